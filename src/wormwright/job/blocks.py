@@ -1,0 +1,172 @@
+"""Report blocks: what a stage wants shown. Renderers draw them and compute nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wormwright.job.corrections import ClosingPicture
+from wormwright.job.parts import Part
+from wormwright.job.result import Dimension, Doubt, Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; level 1 opens a chapter."""
+
+    text: str
+    level: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Plain words. `strong` for the sentence that carries the verdict."""
+
+    text: str
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """Cautions for hands and eyes, shown boxed and in words."""
+
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Doubts:
+    """Refusals, questions and warnings, each with what to do."""
+
+    doubts: tuple[Doubt, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One figure in a table: an estimate shown with its uncertainty, or a bare length, or words.
+
+    If `estimate` is set the renderer shows value ± U in the job's units (both units for lengths
+    when `both`). If `number` is set it is shown to the last digit that `resolution` carries.
+    """
+
+    text: str = ""
+    estimate: Estimate | None = None
+    number: float | None = None
+    dimension: Dimension = "none"
+    resolution: float | None = None
+    both: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a caption. Every row has as many cells as `columns`."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Numbered things to do, with a tick box each when `ticks`."""
+
+    lines: tuple[str, ...]
+    ticks: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OperationBlock:
+    """One operation of the traveler as printed: boxes to tick, a blank for each gate value."""
+
+    number: str
+    title: str
+    state: str
+    cautions: tuple[str, ...]
+    tools: tuple[str, ...]
+    do: tuple[str, ...]
+    read: tuple[str, ...]
+    gates: tuple[tuple[str, str, str], ...]
+    makes_stale: str
+    go_back: str
+    sign: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One bar of the contributor chart, in rad at the table, before and after (None: unknown)."""
+
+    label: str
+    found: Estimate
+    predicted: Estimate | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ContributorBars:
+    """Contributors as found and as predicted."""
+
+    caption: str
+    bars: tuple[Bar, ...]
+    total_found: Estimate
+    allowed: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PolarMap:
+    """Lost motion round the turn: angles rad, lost motion rad, the tight spot."""
+
+    caption: str
+    angles: NDArray[np.float64]
+    mean: NDArray[np.float64]
+    low: NDArray[np.float64]
+    high: NDArray[np.float64]
+    points_angle: NDArray[np.float64]
+    points_value: NDArray[np.float64]
+    tight: Estimate | None
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingPlane:
+    """The picture of the plane (sideways, closing)."""
+
+    caption: str
+    picture: ClosingPicture
+
+
+@dataclass(frozen=True, slots=True)
+class SectionPicture:
+    """The bushing in its bore, to scale (throw drawn enlarged and said so)."""
+
+    caption: str
+    bushing_outside: float
+    bushing_bore: float
+    throw: float
+    angle: float
+    worm_outside: float
+    wheel_direction: float
+
+
+@dataclass(frozen=True, slots=True)
+class PartDrawing:
+    """A drawing of a part to make, embedded beside the numbers."""
+
+    caption: str
+    name: str
+    part: Part
+
+
+Block = (
+    Heading
+    | Paragraph
+    | Cautions
+    | Doubts
+    | Table
+    | Steps
+    | OperationBlock
+    | ContributorBars
+    | PolarMap
+    | ClosingPlane
+    | SectionPicture
+    | PartDrawing
+)

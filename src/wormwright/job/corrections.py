@@ -1,0 +1,99 @@
+"""Corrections, the plans made of them, and what each plan is expected to give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wormwright.job.parts import Part
+from wormwright.job.result import Doubt, Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """One thing to do. `key` is one of table_shim, worm_shim, bushings, setting, relief.
+
+    `sizes` are labelled figures with tolerance; `steps` the set-up in the words of the bench.
+    """
+
+    key: str
+    label: str
+    why: str
+    sizes: tuple[tuple[str, Estimate], ...]
+    parts: tuple[Part, ...]
+    steps: tuple[str, ...]
+    operations: tuple[str, ...]
+    minutes: float
+    doubts: tuple[Doubt, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A set of corrections with the lost motion it should leave, in rad at the table."""
+
+    key: str
+    label: str
+    corrections: tuple[Correction, ...]
+    tight: Estimate
+    mean: Estimate
+    loose: Estimate
+    tip_clearance: Estimate | None
+    p_meets_duty: float
+    p_jam: float
+    minutes: float
+    offered: bool
+    reason: str
+    doubts: tuple[Doubt, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SettingRow:
+    """One row of the setting chart: bushing angle (rad, from pointing at the wheel), lengths mm."""
+
+    angle: float
+    closing: float
+    sideways: float
+    backlash_hob_equal: float
+    backlash_oversize: float
+    backlash_helical: float
+    tip_clearance: float | None
+    indicator_a: float
+    indicator_b: float
+    false_tight: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingPicture:
+    """The plane (sideways, closing) in mm: the circle of throw e, contours, box and blob."""
+
+    throw: float
+    closing: Estimate
+    sideways_to_throat: Estimate
+    sideways_tolerance: tuple[tuple[str, float], ...]
+    tip_limit_closing: float | None
+    fit_clearance: float
+    grid_sideways: NDArray[np.float64]
+    grid_closing: NDArray[np.float64]
+    contours: tuple[tuple[str, NDArray[np.float64]], ...]
+    chosen_angle: float
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """What `correct` hands back: all plans by effort, the chosen one, charts for the bench."""
+
+    plans: tuple[Plan, ...]
+    chosen: Plan | None
+    strategy: str
+    strategy_reason: str
+    rejected_strategies: tuple[tuple[str, str], ...]
+    closing: Estimate | None
+    setting_chart: tuple[SettingRow, ...]
+    picture: ClosingPicture | None
+    allowed_lost_motion: float
+    limits_it: tuple[str, ...]
+    not_measured: tuple[str, ...]
+    doubts: tuple[Doubt, ...]
+    draws: int

@@ -1,0 +1,87 @@
+"""Parts to make and the settings they need: what the drawings draw. All lengths mm, angles rad."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """A size with its two limit deviations: `size + lower` .. `size + upper`."""
+
+    size: float
+    upper: float
+    lower: float
+    fit: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse crossed limits."""
+        if not self.size > 0:
+            raise ValueError(f"a size must be above zero, got {self.size}")
+        if self.upper < self.lower:
+            raise ValueError(f"limits of {self.size}: upper {self.upper} below lower {self.lower}")
+
+
+@dataclass(frozen=True, slots=True)
+class EccentricBushing:
+    """One bushing of the eccentric pair, drawn as seen from its own flange face.
+
+    `side` is "A" (motor side) or "B". `throw` is bore-to-outside offset e; TIR = 2e.
+    `mark_angle` is where the witness mark on the flange stands from the throw direction, seen
+    from this bushing's own flange face, counter-clockwise positive. `start_angle` and
+    `work_range` are rotations from "throw points at the wheel", positive toward +Z, in space.
+    """
+
+    side: Literal["A", "B"]
+    outside: Limits
+    bore: Limits
+    throw: float
+    throw_tolerance: float
+    length: float
+    flange_outside: float
+    flange_thickness: float
+    bearing_depth: float
+    shoulder_bore: float
+    wall_thin: float
+    wall_thick: float
+    mark_angle: float
+    start_angle: float
+    work_range: tuple[float, float]
+    slot_circle: float
+    slot_width: float
+    slot_sweep: float
+    material: str
+    bearing: str
+    chamfer: float = 0.5
+    quantity: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class ShimRing:
+    """A flat ring. `purpose` says which gap it sets; `stack` the pieces from stock, if any."""
+
+    name: str
+    purpose: str
+    inside: Limits
+    outside: Limits
+    thickness: Limits
+    material: str
+    stack: tuple[float, ...] = ()
+    quantity: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class WormRelief:
+    """The worm turned down on its outside diameter so that its crest clears the wheel root."""
+
+    outside_before: float
+    outside: Limits
+    length: float
+    lead_angle: float
+    axial_pitch: float
+    shaft_diameter: float
+    hand: Literal["right", "left"]
+
+
+Part = EccentricBushing | ShimRing | WormRelief

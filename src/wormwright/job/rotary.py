@@ -1,0 +1,131 @@
+"""The job and what it is about: the rotary, its duty, the machine and the motor."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+Units = Literal["mm", "in"]
+Sheet = Literal["A4", "letter"]
+Work = Literal["indexed", "continuous", "reversing"]
+Approach = Literal["one way", "both ways"]
+Direction = Literal["tangential", "radial", "axial"]
+
+
+def _positive(owner: str, **numbers: float | None) -> None:
+    for name, number in numbers.items():
+        if number is not None and not (math.isfinite(number) and number > 0):
+            raise ValueError(f"{owner}: {name} must be above zero, got {number}")
+
+
+@dataclass(frozen=True, slots=True)
+class Rotary:
+    """The unit on the bench. Everything measured on it is a reading, not a field here."""
+
+    name: str
+    unit_id: str
+    worm_material: str
+    wheel_material: str
+    housing_material: str
+    table_weight_n: float | None = None
+    table_axis: Literal["horizontal", "vertical"] = "vertical"
+    bearing_maker_note: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse a rotary that cannot be told from its neighbour."""
+        if not self.unit_id.strip():
+            raise ValueError("rotary: unit_id is empty; every unit needs its own mark")
+        _positive("rotary", table_weight=self.table_weight_n)
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """What the finished axis must do; it decides everything.
+
+    `error` is the allowed to-and-fro movement of the work at `radius_mm` in `direction`.
+    """
+
+    radius_mm: float
+    error_mm: float
+    direction: Direction
+    approach: Approach
+    work: Work
+    torque_resist_nmm: float
+    drag_limit_nmm: float
+    play_min_cold_mm: float
+    shop_low_c: float
+    shop_high_c: float
+    rise_k: float = 20.0
+    probability: float = 0.90
+
+    def __post_init__(self) -> None:
+        """Refuse impossible duties."""
+        _positive(
+            "duty",
+            radius=self.radius_mm,
+            error=self.error_mm,
+            torque_to_resist=self.torque_resist_nmm,
+            drag_limit=self.drag_limit_nmm,
+        )
+        if self.play_min_cold_mm < 0:
+            raise ValueError(f"duty: play_min_cold must not be negative: {self.play_min_cold_mm}")
+        if self.shop_low_c > self.shop_high_c:
+            raise ValueError("duty: the lowest shop temperature is above the highest")
+        if not 0.5 <= self.probability < 1:
+            raise ValueError(f"duty: probability must be in 0.5..1, got {self.probability}")
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """The machine that will carry the axis, as far as the first stages need it."""
+
+    name: str = ""
+    kind: Literal["mill", "router", "lathe", "other"] = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Motor:
+    """The motor that will turn the worm, as far as the first stages need it."""
+
+    name: str = ""
+    torque_hold_nmm: float | None = None
+    steps_per_turn: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BearingRow:
+    """The user's own row for a bearing that the handbook does not have."""
+
+    designation: str
+    bore_mm: float
+    outside_mm: float
+    width_mm: float
+    dynamic_n: float | None = None
+    static_n: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse impossible rings."""
+        _positive("bearing", bore=self.bore_mm, outside=self.outside_mm, width=self.width_mm)
+        if self.bore_mm >= self.outside_mm:
+            raise ValueError(f"bearing {self.designation}: bore is not smaller than outside")
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One unit and all that is wanted of it. Readings and sign-offs are kept beside it."""
+
+    name: str
+    rotary: Rotary
+    duty: Duty
+    machine: Machine = Machine()
+    motor: Motor = Motor()
+    units: Units = "mm"
+    sheet: Sheet = "A4"
+    made_up: bool = False
+    seed: int = 1
+    plan: str | None = None
+    pair_module_mm: float | None = None
+    pair_pressure_angle: float | None = None
+    bearings: tuple[BearingRow, ...] = ()
+    shim_stock_mm: tuple[float, ...] = ()
