@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from wormwright.job.corrections import ClosingPicture
 from wormwright.job.parts import Part
-from wormwright.job.result import Dimension, Doubt, Estimate
+from wormwright.job.result import Doubt, Estimate
+from wormwright.quantities import Dimension
 
 
 @dataclass(frozen=True, slots=True)

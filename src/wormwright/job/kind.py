@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wormwright.job.result import Dimension
+from wormwright.quantities import Dimension
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,8 @@ class Condition:
 class ReadingKind:
     """One kind of reading. `dimension` "none" means the reading is a word from `choices` or text.
 
-    `noise` is one standard deviation of a careful hobby reading, `low`..`high` the range that is
+    `noise` is one standard deviation of a careful hobby reading, to which `noise_share` of the
+    value itself is added in quadrature (torque readings); `low`..`high` is the range that is
     believable, `usual_low`..`usual_high` what an as-found import of the 6-8 in class shows; all
     in core units. `row` is the row of the baseline sheet. `sensitivity` says in one line of
     formula what the reading sees (symbols of docs/explanation/lost-motion.md).
@@ -52,3 +53,4 @@ class ReadingKind:
     needs_table_angle: bool = False
     needs_worm_angle: bool = False
     stations: tuple[str, ...] = ()
+    noise_share: float = 0.0

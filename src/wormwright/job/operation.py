@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from wormwright.job.result import Dimension
+from wormwright.quantities import Dimension
 
 Verdict = Literal["passed", "failed", "done"]
 

@@ -8,7 +8,6 @@ from typing import Literal
 
 from wormwright.quantities import Dimension
 
-
 Action = Literal["refuse", "ask", "warn"]
 """What a doubt asks for: refuse to go on, ask the machinist to confirm, or only warn."""
 

@@ -1,0 +1,101 @@
+"""The baseline sheet: every reading kind by its key, and the least set of readings by purpose."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from wormwright.job.kind import ReadingKind
+from wormwright.job.sheet_drag import DRAG
+from wormwright.job.sheet_housing import HOUSING
+from wormwright.job.sheet_identity import IDENTITY
+from wormwright.job.sheet_play import PLAY
+
+KINDS: Mapping[str, ReadingKind] = MappingProxyType(
+    {kind.key: kind for kind in sorted((*IDENTITY, *HOUSING, *PLAY, *DRAG), key=lambda k: k.row)}
+)
+"""Every reading kind of the baseline sheet, in sheet order."""
+
+ROCKS = ("rock", "rock_pins")
+"""The kinds that are a rock of the table."""
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """One line of a purpose set: any of `kinds`, `count` readings of it.
+
+    With `positions` the count is of different table angles. `only_for` limits the line to units
+    that adjust in one of those ways.
+    """
+
+    kinds: tuple[str, ...]
+    count: int = 1
+    positions: bool = False
+    only_for: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PurposeSet:
+    """The least readings that answer one question."""
+
+    key: str
+    question: str
+    wants: tuple[Want, ...]
+
+
+def _wants(*kinds: str, only_for: tuple[str, ...] = ()) -> tuple[Want, ...]:
+    return tuple(Want((kind,), only_for=only_for) for kind in kinds)
+
+
+PURPOSES: tuple[PurposeSet, ...] = (
+    PurposeSet(
+        "purchase",
+        "Is it normal, to be mended at home, or to be sent back?",
+        (Want(ROCKS, 4, positions=True), Want(("worm_end_play",))),
+    ),
+    PurposeSet(
+        "diagnosis",
+        "Where does the lost motion come from?",
+        (
+            Want(("teeth",)),
+            Want(("thread_length", "centre_distance")),
+            Want(ROCKS, 8, positions=True),
+            *_wants(
+                "worm_end_play",
+                "worm_float",
+                "drive_play",
+                "table_radial_play",
+                "table_axial_play",
+                "wheel_joint_play",
+            ),
+        ),
+    ),
+    PurposeSet(
+        "design",
+        "What do I make, and will it be enough?",
+        (
+            *_wants("teeth", "starts", "hand", "thread_length", "worm_od"),
+            Want(("wheel_throat", "wheel_od")),
+            *_wants("wheel_face", "wheel_kind", "centre_distance", "adjusting", "temperature"),
+            Want(ROCKS, 8, positions=True),
+            *_wants("worm_end_play", "worm_float"),
+            Want(("drag_in_mesh",), 4, positions=True),
+            Want(("tip_clearance", "wheel_root")),
+            *_wants("worm_shim_arrangement", "worm_shim"),
+            *_wants(
+                "bearing_kind",
+                "bearing_bore",
+                "bearing_outside",
+                "bearing_width",
+                "shaft_seat",
+                "housing_bore",
+                "bearing_span",
+                only_for=("fixed bores", "split housing"),
+            ),
+            *_wants("adjuster_throw", only_for=("factory eccentric",)),
+            *_wants("adjuster_arm", only_for=("pivot box",)),
+        ),
+    ),
+)
+"""Least sets by purpose, the shortest first."""
