@@ -111,6 +111,7 @@ class ContributorBars:
     bars: tuple[Bar, ...]
     total_found: Estimate
     allowed: float | None = None
+    total_predicted: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)

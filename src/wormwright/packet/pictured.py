@@ -1,0 +1,289 @@
+"""What stands beside a picture: its caption, what it shows in words, and its numbers."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wormwright.job.blocks import (
+    ClosingPlane,
+    ContributorBars,
+    PartDrawing,
+    PolarMap,
+    SectionPicture,
+)
+from wormwright.job.parts import EccentricBushing, Part, ShimRing
+from wormwright.job.result import Estimate
+from wormwright.job.rotary import Units
+from wormwright.packet.wording import (
+    Shown,
+    clean,
+    estimate_shown,
+    limits_shown,
+    number_shown,
+)
+
+Pictured = ContributorBars | PolarMap | ClosingPlane | SectionPicture | PartDrawing
+
+_ROUND_THE_TURN = 12
+_HALF_DEGREE = math.radians(0.5)
+_COARSE = 0.01
+_FINE = 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A table in which every cell is words."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Shown, ...], ...]
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TextBar:
+    """One bar for plain text: lengths as parts of the longest bar, 0..1 (None: unknown)."""
+
+    label: str
+    found: float
+    predicted: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture: `says` is what it shows in words, `numbers` its table, `source` what to draw."""
+
+    caption: str
+    says: str
+    numbers: Grid
+    source: Pictured
+    bars: tuple[TextBar, ...] = ()
+
+
+def figure_of(block: Pictured, units: Units) -> Figure:
+    """The words and numbers that go with a picture."""
+    if isinstance(block, ContributorBars):
+        return _bars(block, units)
+    if isinstance(block, PolarMap):
+        return _polar(block, units)
+    if isinstance(block, ClosingPlane):
+        return _plane(block, units)
+    if isinstance(block, SectionPicture):
+        return _section(block, units)
+    return _part(block, units)
+
+
+def _bars(block: ContributorBars, units: Units) -> Figure:
+    foreseen = block.total_predicted is not None or any(b.predicted for b in block.bars)
+    rows = [_bar_row(clean(b.label), b.found, b.predicted, foreseen, units) for b in block.bars]
+    rows.append(_bar_row("All together", block.total_found, block.total_predicted, foreseen, units))
+    if block.allowed is not None:
+        allowed = number_shown(block.allowed, "angle", units, resolution=block.allowed / 100)
+        rows.append((Shown("Allowed"), allowed) + ((Shown(""),) if foreseen else ()))
+    longest = max(block.total_found.value, *(bar.found.value for bar in block.bars), 1e-12)
+    return Figure(
+        caption=clean(block.caption),
+        says="Bars of each cause of lost motion, as found"
+        + (" and as predicted after the plan" if foreseen else "")
+        + ", with 95 % intervals.",
+        numbers=Grid(
+            "Lost motion at the table",
+            ("Cause", "Found", "Predicted") if foreseen else ("Cause", "Found"),
+            tuple(rows),
+        ),
+        source=block,
+        bars=tuple(
+            TextBar(
+                clean(bar.label),
+                bar.found.value / longest,
+                None if bar.predicted is None else bar.predicted.value / longest,
+            )
+            for bar in block.bars
+        ),
+    )
+
+
+def _bar_row(
+    label: str, found: Estimate, predicted: Estimate | None, foreseen: bool, units: Units
+) -> tuple[Shown, ...]:
+    row = (Shown(label), estimate_shown(found, units))
+    if not foreseen:
+        return row
+    return (*row, Shown("") if predicted is None else estimate_shown(predicted, units))
+
+
+def _polar(block: PolarMap, units: Units) -> Figure:
+    count = len(block.angles)
+    step = max(1, count // _ROUND_THE_TURN)
+    rows = [
+        (
+            number_shown(float(block.angles[i]), "angle", units, resolution=_HALF_DEGREE),
+            _on_the_map(block, i, units),
+        )
+        for i in range(0, count - count % step, step)
+    ]
+    tight = "The tight spot cannot be told from these readings."
+    if block.tight is not None:
+        tight = f"Tight spot at {estimate_shown(block.tight, units).line}."
+    return Figure(
+        caption=clean(block.caption),
+        says=f"Lost motion round the turn of the table, with its 95 % band and the "
+        f"{len(block.points_angle)} readings as dots. {tight}",
+        numbers=Grid(
+            "Lost motion round the turn", ("Table angle", "Lost motion"), tuple(rows), tight
+        ),
+        source=block,
+    )
+
+
+def _on_the_map(block: PolarMap, i: int, units: Units) -> Shown:
+    low, high = float(block.low[i]), float(block.high[i])
+    return estimate_shown(
+        Estimate(float(block.mean[i]), (high - low) / 4, low, high, "angle", "map"), units
+    )
+
+
+def _plane(block: ClosingPlane, units: Units) -> Figure:
+    picture = block.picture
+    chosen = picture.chosen_angle
+    rows: list[tuple[Shown, ...]] = [
+        (Shown("Throw of the bushings"), _length(picture.throw, _FINE, units)),
+        (Shown("Wanted closing"), estimate_shown(picture.closing, units, both=True)),
+        (
+            Shown("Sideways move to the throat centre"),
+            estimate_shown(picture.sideways_to_throat, units, both=True),
+        ),
+        (
+            Shown("Chosen angle, from pointing at the wheel"),
+            number_shown(chosen, "angle", units, resolution=_HALF_DEGREE),
+        ),
+        (Shown("Closing there"), _length(picture.throw * math.cos(chosen), _COARSE, units)),
+        (Shown("Sideways there"), _length(picture.throw * math.sin(chosen), _COARSE, units)),
+        (Shown("Clearance of the fit"), _length(picture.fit_clearance, _FINE, units)),
+    ]
+    if picture.tip_limit_closing is not None:
+        rows.append(
+            (
+                Shown("Tips touch at a closing of"),
+                _length(picture.tip_limit_closing, _COARSE, units),
+            )
+        )
+    rows.extend(
+        (Shown(f"Sideways allowed, {clean(kind)}"), _length(allowed, _COARSE, units))
+        for kind, allowed in picture.sideways_tolerance
+    )
+    return Figure(
+        caption=clean(block.caption),
+        says="Where the worm line can stand: the circle that the throw lets it reach, the wanted "
+        "point with its 95 % box, contours of backlash, and the chosen angle.",
+        numbers=Grid("Closing and sideways", ("What", "Size"), tuple(rows)),
+        source=block,
+    )
+
+
+def _section(block: SectionPicture, units: Units) -> Figure:
+    rows = (
+        (Shown("Bushing outside"), _length(block.bushing_outside, _FINE, units)),
+        (Shown("Bushing bore"), _length(block.bushing_bore, _FINE, units)),
+        (Shown("Throw (drawn enlarged)"), _length(block.throw, _FINE, units)),
+        (
+            Shown("Angle from pointing at the wheel"),
+            number_shown(block.angle, "angle", units, resolution=_HALF_DEGREE),
+        ),
+        (Shown("Worm outside"), _length(block.worm_outside, _COARSE, units)),
+    )
+    return Figure(
+        caption=clean(block.caption),
+        says="Section of the bushing in its bore, the throw drawn enlarged, with an arrow to the "
+        "wheel.",
+        numbers=Grid("The bushing in its bore", ("What", "Size"), rows),
+        source=block,
+    )
+
+
+def _part(block: PartDrawing, units: Units) -> Figure:
+    return Figure(
+        caption=clean(block.caption),
+        says=f"Drawing of {clean(block.name)}; the full sheet is in the folder drawings.",
+        numbers=Grid(
+            f"Sizes of {clean(block.name)}", ("What", "Size"), _part_rows(block.part, units)
+        ),
+        source=block,
+    )
+
+
+def _length(value: float, resolution: float, units: Units) -> Shown:
+    return number_shown(value, "length", units, resolution=resolution, both=True)
+
+
+def _part_rows(part: Part, units: Units) -> tuple[tuple[Shown, ...], ...]:
+    if isinstance(part, EccentricBushing):
+        return _bushing_rows(part, units)
+    if isinstance(part, ShimRing):
+        return _shim_rows(part, units)
+    return (
+        (Shown("Worm outside, before"), _length(part.outside_before, _COARSE, units)),
+        (Shown("Worm outside, turn to"), limits_shown(part.outside, units)),
+        (Shown("Length to turn"), _length(part.length, _COARSE, units)),
+        (Shown("Hand of the worm"), Shown(part.hand)),
+    )
+
+
+def _bushing_rows(part: EccentricBushing, units: Units) -> tuple[tuple[Shown, ...], ...]:
+    low, high = part.throw - part.throw_tolerance, part.throw + part.throw_tolerance
+    first, second = (_swing(low, high, system) for system in _leading(units))
+    return (
+        (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
+        (Shown("Side"), Shown(part.side)),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Outside"), limits_shown(part.outside, units)),
+        (Shown("Bore for the bearing"), limits_shown(part.bore, units)),
+        (Shown("Throw"), _length(part.throw, _FINE, units)),
+        (
+            Shown("Indicator swing in the four-jaw chuck, twice the throw"),
+            Shown(first, second, figure=True),
+        ),
+        (Shown("Length"), _length(part.length, _COARSE, units)),
+        (Shown("Flange outside"), _length(part.flange_outside, _COARSE, units)),
+        (Shown("Flange thickness"), _length(part.flange_thickness, _COARSE, units)),
+        (Shown("Depth of the bearing seat"), _length(part.bearing_depth, _COARSE, units)),
+        (Shown("Bore behind the seat"), _length(part.shoulder_bore, _COARSE, units)),
+        (Shown("Thinnest wall"), _length(part.wall_thin, _COARSE, units)),
+        (Shown("Thickest wall"), _length(part.wall_thick, _COARSE, units)),
+        (Shown("Circle of the slots"), _length(part.slot_circle, _COARSE, units)),
+        (Shown("Width of the slots"), _length(part.slot_width, _COARSE, units)),
+        (Shown("Sweep of the slots"), _angle(part.slot_sweep, units)),
+        (Shown("Witness mark, from the throw, left turn"), _angle(part.mark_angle, units)),
+        (Shown("Start angle, from pointing at the wheel"), _angle(part.start_angle, units)),
+        (Shown("Bearing"), Shown(clean(part.bearing))),
+    )
+
+
+def _angle(value: float, units: Units) -> Shown:
+    return number_shown(value, "angle", units, resolution=_HALF_DEGREE)
+
+
+def _swing(low: float, high: float, units: Units) -> str:
+    first = number_shown(2 * low, "length", units, resolution=_FINE).primary
+    last = number_shown(2 * high, "length", units, resolution=_FINE).primary
+    return f"{first.rpartition(' ')[0]} to {last}"
+
+
+def _leading(units: Units) -> tuple[Units, Units]:
+    return ("mm", "in") if units == "mm" else ("in", "mm")
+
+
+def _shim_rows(part: ShimRing, units: Units) -> tuple[tuple[Shown, ...], ...]:
+    rows: list[tuple[Shown, ...]] = [
+        (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
+        (Shown("Sets"), Shown(clean(part.purpose))),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Inside"), limits_shown(part.inside, units)),
+        (Shown("Outside"), limits_shown(part.outside, units)),
+        (Shown("Thickness"), limits_shown(part.thickness, units)),
+    ]
+    if part.stack:
+        pieces = (_length(piece, _FINE, units).line for piece in part.stack)
+        rows.append((Shown("From stock"), Shown(" + ".join(pieces), figure=True)))
+    return tuple(rows)
