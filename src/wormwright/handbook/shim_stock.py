@@ -1,0 +1,64 @@
+"""Shim material as sold: foil, inch stock and DIN 988 rings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from wormwright.handbook.rows import rows
+
+System = Literal["metric foil", "inch stock", "DIN 988 ring"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shim:
+    """One thickness in mm with its limit deviations; `sold_as` is what the packet says."""
+
+    system: str
+    thickness: float
+    upper: float
+    lower: float
+    sold_as: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class RingSize:
+    """A ring size of DIN 988, mm. Check the inside against the bearing's shield before use."""
+
+    inside: float
+    outside: float
+    source: str
+
+
+@cache
+def shims(system: System) -> tuple[Shim, ...]:
+    """Every thickness of one system, thinnest first."""
+    found = tuple(
+        Shim(
+            r["system"],
+            float(r["thickness_mm"]),
+            float(r["upper_mm"]),
+            float(r["lower_mm"]),
+            r["sold_as"],
+            r["source"],
+        )
+        for r in rows("shim_stock")
+        if r["system"] == system
+    )
+    if not found:
+        raise ValueError(
+            f"shim system {system!r}: expected metric foil, inch stock or DIN 988 ring"
+        )
+    return found
+
+
+@cache
+def ring_sizes(outside: float | None = None) -> tuple[RingSize, ...]:
+    """DIN 988 rings, all or those of one outside diameter (mm)."""
+    return tuple(
+        RingSize(float(r["inside_mm"]), float(r["outside_mm"]), r["source"])
+        for r in rows("din988_rings")
+        if outside is None or float(r["outside_mm"]) == outside
+    )
