@@ -1,0 +1,1 @@
+"""Benchmarks: `python -m benchmarks` prints what the product costs against a floor."""
