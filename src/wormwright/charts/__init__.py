@@ -1,1 +1,34 @@
-"""charts"""
+"""Pictures of results as SVG: causes, the turn, the closing plane, the bushing in its bore."""
+
+from __future__ import annotations
+
+from wormwright.job.blocks import ClosingPlane, ContributorBars, PolarMap, SectionPicture
+from wormwright.job.rotary import Units
+
+ChartBlock = ContributorBars | PolarMap | ClosingPlane | SectionPicture
+
+
+def chart_svg(block: ChartBlock, units: Units) -> str:
+    """The picture of a block as one SVG, the same for page, PDF and file.
+
+    Equal blocks give equal bytes in every process. Text stays text, so that it can be read,
+    searched and spoken. The drawing library is loaded at the first call.
+    """
+    if isinstance(block, ContributorBars):
+        from wormwright.charts.bars import bars_svg  # noqa: PLC0415
+
+        return bars_svg(block, units)
+    if isinstance(block, PolarMap):
+        from wormwright.charts.polar import polar_svg  # noqa: PLC0415
+
+        return polar_svg(block, units)
+    if isinstance(block, ClosingPlane):
+        from wormwright.charts.plane import plane_svg  # noqa: PLC0415
+
+        return plane_svg(block, units)
+    from wormwright.charts.section import section_svg  # noqa: PLC0415
+
+    return section_svg(block, units)
+
+
+__all__ = ["ChartBlock", "chart_svg"]

@@ -21,6 +21,7 @@ from wormwright.packet.wording import (
     estimate_shown,
     limits_shown,
     number_shown,
+    span,
 )
 
 Pictured = ContributorBars | PolarMap | ClosingPlane | SectionPicture | PartDrawing
@@ -232,7 +233,7 @@ def _part_rows(part: Part, units: Units) -> tuple[tuple[Shown, ...], ...]:
 
 def _bushing_rows(part: EccentricBushing, units: Units) -> tuple[tuple[Shown, ...], ...]:
     low, high = part.throw - part.throw_tolerance, part.throw + part.throw_tolerance
-    first, second = (_swing(low, high, system) for system in _leading(units))
+    first, second = (span(2 * low, 2 * high, system) for system in _leading(units))
     return (
         (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
         (Shown("Side"), Shown(part.side)),
@@ -262,12 +263,6 @@ def _bushing_rows(part: EccentricBushing, units: Units) -> tuple[tuple[Shown, ..
 
 def _angle(value: float, units: Units) -> Shown:
     return number_shown(value, "angle", units, resolution=_HALF_DEGREE)
-
-
-def _swing(low: float, high: float, units: Units) -> str:
-    first = number_shown(2 * low, "length", units, resolution=_FINE).primary
-    last = number_shown(2 * high, "length", units, resolution=_FINE).primary
-    return f"{first.rpartition(' ')[0]} to {last}"
 
 
 def _leading(units: Units) -> tuple[Units, Units]:

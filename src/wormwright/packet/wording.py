@@ -67,8 +67,10 @@ def shown_cell(cell: Cell, units: Units) -> Shown:
 def estimate_shown(estimate: Estimate, units: Units, *, both: bool = False) -> Shown:
     """An estimate with its expanded uncertainty; lengths in both systems when `both`."""
     return Shown(
-        _estimate(estimate, units),
-        _estimate(estimate, _OTHER[units]) if both and estimate.dimension == "length" else "",
+        shown_estimate(estimate, units=units),
+        shown_estimate(estimate, units=_OTHER[units])
+        if both and estimate.dimension == "length"
+        else "",
         figure=True,
     )
 
@@ -93,18 +95,13 @@ def limits_shown(limits: Limits, units: Units) -> Shown:
     return Shown(_limits(limits, units), _limits(limits, _OTHER[units]), figure=True)
 
 
-def _estimate(estimate: Estimate, units: Units) -> str:
-    return shown_estimate(
-        estimate.value,
-        estimate.u,
-        estimate.low,
-        estimate.high,
-        estimate.dimension,
-        units,
-    )
-
-
 def _limits(limits: Limits, units: Units) -> str:
-    low = shown(limits.size + limits.lower, "length", resolution=MICROMETRE, units=units)
-    high = shown(limits.size + limits.upper, "length", resolution=MICROMETRE, units=units)
-    return f"{low.rpartition(' ')[0]} to {high}"
+    return span(limits.size + limits.lower, limits.size + limits.upper, units)
+
+
+def span(low: float, high: float, units: Units) -> str:
+    """Two lengths in one text, to the micrometre, the unit named once where it is the same."""
+    first = shown(low, "length", resolution=MICROMETRE, units=units)
+    last = shown(high, "length", resolution=MICROMETRE, units=units)
+    number, _, unit = first.rpartition(" ")
+    return f"{number if last.endswith(' ' + unit) else first} to {last}"
