@@ -1,0 +1,229 @@
+"""Numbers to text with units; the digits follow the uncertainty, never the computer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import floor, isfinite, log10
+from typing import NamedTuple, Protocol
+
+from wormwright.quantities.typed import Dimension, System
+from wormwright.quantities.units import TABLE
+
+PLAIN_DIGITS = 4
+"""Significant digits of a number that comes with neither uncertainty nor resolution."""
+_EVEN = 0.05
+"""An interval whose halves differ by less than this share of its width is shown as ±."""
+
+
+class EstimateLike(Protocol):
+    """Anything with a value, its standard uncertainty and its 95 % interval."""
+
+    @property
+    def value(self) -> float: ...  # noqa: D102
+    @property
+    def u(self) -> float: ...  # noqa: D102
+    @property
+    def low(self) -> float: ...  # noqa: D102
+    @property
+    def high(self) -> float: ...  # noqa: D102
+    @property
+    def dimension(self) -> Dimension: ...  # noqa: D102
+
+
+class _Scale(NamedTuple):
+    """A unit to show in: number = (core - shift) / size, for numbers up to `below` (core)."""
+
+    unit: str
+    size: float
+    below: float
+    shift: float = 0.0
+
+
+def _scales(dimension: Dimension, *rows: tuple[str, str, float]) -> tuple[_Scale, ...]:
+    units = TABLE[dimension]
+    made = []
+    for spelling, printed, below in rows:
+        unit = units[spelling]
+        made.append(_Scale(printed, float(unit.scale), below, float(unit.shift)))
+    return tuple(made)
+
+
+_LAST = float("inf")
+_ANGLE = _scales(
+    "angle", ("arcsec", " arcsec", 1.45e-4), ("arcmin", " arcmin", 0.0174), ("deg", "°", _LAST)
+)
+_SPEED = _scales("speed", ("rpm", " rpm", _LAST))
+_NUMBER = (_Scale("", 1.0, _LAST),)
+_SHOWN: Mapping[tuple[Dimension, System], tuple[_Scale, ...]] = {
+    ("length", "mm"): _scales("length", ("um", " µm", 0.1), ("mm", " mm", _LAST)),
+    ("length", "in"): _scales("length", ("thou", " thou", 2.54), ("in", " in", _LAST)),
+    ("torque", "mm"): _scales("torque", ("n·mm", " N·mm", 100.0), ("n·m", " N·m", _LAST)),
+    ("torque", "in"): _scales("torque", ("oz·in", " oz·in", 1129.0), ("in·lb", " in·lb", _LAST)),
+    ("force", "mm"): _scales("force", ("n", " N", _LAST)),
+    ("force", "in"): _scales("force", ("lbf", " lbf", _LAST)),
+    ("temperature", "mm"): _scales("temperature", ("c", " °C", _LAST)),
+    ("temperature", "in"): _scales("temperature", ("f", " °F", _LAST)),
+    ("mass", "mm"): _scales("mass", ("g", " g", 1.0), ("kg", " kg", _LAST)),
+    ("mass", "in"): _scales("mass", ("oz", " oz", 0.4536), ("lb", " lb", _LAST)),
+}
+
+
+def _scale_and_place(
+    size: float, dimension: Dimension, units: System, *, expanded: float, resolution: float
+) -> tuple[_Scale, int | None]:
+    """The unit for a number of that size and the place of its last good digit there.
+
+    A unit so small that whole tens of it would be printed gives way to the next larger one.
+    """
+    if dimension == "angle":
+        rows = _ANGLE
+    elif dimension == "speed":
+        rows = _SPEED
+    else:
+        rows = _SHOWN.get((dimension, units), _NUMBER)
+    place: int | None = None
+    for row in rows:
+        places = []
+        if expanded:
+            places.append(place_of_uncertainty(expanded / row.size))
+        if resolution:
+            places.append(place_of_resolution(resolution / row.size))
+        place = max(places, default=None)
+        if abs(size) < row.below and (place is None or place <= 0):
+            break
+    return row, place
+
+
+def place_of_uncertainty(expanded: float) -> int:
+    """Power of ten of the last digit worth printing beside an expanded uncertainty.
+
+    One significant digit of the uncertainty when its leading digit is 3 or more, else two.
+
+    Example:
+        >>> place_of_uncertainty(0.42), place_of_uncertainty(0.16)
+        (-1, -2)
+    """
+    lead = floor(log10(expanded))
+    if expanded / 10.0**lead >= 9.5:
+        lead += 1
+    return lead if round(expanded / 10.0**lead, 1) >= 3 else lead - 1
+
+
+def place_of_resolution(resolution: float) -> int:
+    """Power of ten of the last digit that a scale of that resolution carries.
+
+    Example:
+        >>> place_of_resolution(0.0005), place_of_resolution(0.01)
+        (-4, -2)
+    """
+    return floor(log10(resolution) + 1e-9)
+
+
+def _rounded(number: float, place: int) -> str:
+    text = f"{round(number, -place):.{max(0, -place)}f}"
+    return text.removeprefix("-") if float(text) == 0 else text
+
+
+def _plain_number(number: float) -> str:
+    text = f"{number:.{PLAIN_DIGITS}g}"
+    if "e" in text:
+        text = f"{float(text):.{12}f}".rstrip("0").rstrip(".") if abs(number) < 1 else text
+    if "e" in text:
+        text = f"{float(text):.0f}"
+    return "0" if float(text) == 0 else text
+
+
+def shown(
+    value: float,
+    dimension: Dimension,
+    *,
+    u: float | None = None,
+    resolution: float | None = None,
+    units: System = "mm",
+) -> str:
+    """A number with its unit, to the digit that its standard uncertainty or resolution carries.
+
+    Inputs:
+        value, u, resolution: in the core unit of `dimension`.
+        units: the job's unit system.
+
+    Example:
+        >>> shown(0.4826, "length", u=0.002), shown(0.4826, "length", u=0.002, units="in")
+        ('0.483 mm', '19.00 thou')
+        >>> shown(0.030, "length", resolution=0.001), shown(2.5e-3, "angle", u=3e-5)
+        ('30 µm', '8.59 arcmin')
+    """
+    if not isfinite(value):
+        return "not known"
+    expanded = 2 * u if u else 0.0
+    size = max(abs(value), expanded)
+    scale, place = _scale_and_place(
+        size, dimension, units, expanded=expanded, resolution=resolution or 0.0
+    )
+    number = (value - scale.shift) / scale.size
+    if place is not None:
+        return f"{_rounded(number, place)}{scale.unit}"
+    return f"{number:.0f}" if dimension == "count" else f"{_plain_number(number)}{scale.unit}"
+
+
+def shown_estimate(
+    estimate: EstimateLike, dimension: Dimension | None = None, *, units: System = "mm"
+) -> str:
+    """An estimate with its 95 % interval: `12.3 ± 0.4 arcmin`, or `0.9 (0.2 to 1.5) arcmin`.
+
+    The half-width after ± is that of the 95 % interval, which is the expanded uncertainty (about
+    twice the standard one, more when few readings stand behind it). An interval that is not even
+    about the value is written out.
+    """
+    kind = dimension or estimate.dimension
+    half = (estimate.high - estimate.low) / 2
+    if not half > 0:
+        return shown(estimate.value, kind, units=units)
+    size = max(abs(estimate.value), half)
+    scale, found = _scale_and_place(size, kind, units, expanded=half, resolution=0.0)
+    place = found or 0
+    value, low, high = (
+        _rounded((x - scale.shift) / scale.size, place)
+        for x in (estimate.value, estimate.low, estimate.high)
+    )
+    lopsided = abs(estimate.high + estimate.low - 2 * estimate.value) > _EVEN * 2 * half
+    if lopsided:
+        return f"{value} ({low} to {high}){scale.unit}"
+    return f"{value} ± {_rounded(half / scale.size, place)}{scale.unit}"
+
+
+def shown_in_both(
+    length: float,
+    *,
+    u: float | None = None,
+    resolution: float | None = None,
+    units: System = "mm",
+) -> tuple[str, str]:
+    """A length in the job's own units and in the other ones.
+
+    Example:
+        >>> shown_in_both(31.75, resolution=0.01)
+        ('31.75 mm', '1.2500 in')
+    """
+    other: System = "in" if units == "mm" else "mm"
+    return (
+        shown(length, "length", u=u, resolution=resolution, units=units),
+        shown(length, "length", u=u, resolution=resolution, units=other),
+    )
+
+
+def shown_both(
+    length: float,
+    *,
+    u: float | None = None,
+    resolution: float | None = None,
+    units: System = "mm",
+) -> str:
+    """A length with the other unit in brackets.
+
+    Example:
+        >>> shown_both(0.4826, u=0.006)
+        '0.483 mm (19.0 thou)'
+    """
+    first, second = shown_in_both(length, u=u, resolution=resolution, units=units)
+    return f"{first} ({second})"
