@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from wormwright.core.backlash import sideways_for_false_depth, sine_of_half_face
 from wormwright.core.eccentric import (
     closing_and_sideways,
+    depth_and_centre_from_trial,
     indicator_at,
     indicator_change,
     least_wall,
@@ -156,3 +157,27 @@ def test_slots_that_would_cut_the_flange_apart_are_refused() -> None:
 def test_a_closing_beyond_the_throw_is_refused(bad: tuple[float, float]) -> None:
     with pytest.raises(ValueError, match="bushing"):
         sideways_from_closing(throw=bad[0], closing=bad[1])
+
+
+@given(st.floats(0.05, 0.25), st.floats(-0.05, 0.05), st.floats(0.3, 0.9))
+def test_a_trial_pair_finds_the_depth_and_the_throat_centre_it_was_given(
+    depth: float, centre: float, tan_face: float
+) -> None:
+    # Long enough to jam pointing at the wheel, short enough to run free at right angles to it.
+    throw = 0.5 * (depth + 0.06 * tan_face) + 0.5 * (depth / tan_face - 0.06)
+    assume(depth + 0.06 * tan_face < throw < depth / tan_face - 0.06)
+
+    def drag(way: float) -> float:
+        low, high = 0.0, math.pi / 2
+        for _ in range(80):
+            middle = (low + high) / 2
+            closing, sideways = map(float, closing_and_sideways(throw=throw, angle=way * middle))
+            shut = closing >= depth - abs(sideways - centre) * tan_face
+            low, high = (middle, high) if shut else (low, middle)
+        return way * low
+
+    found = depth_and_centre_from_trial(
+        throw=throw, angle_plus=drag(1.0), angle_minus=drag(-1.0), tan_face=tan_face
+    )
+    assert found.closing == pytest.approx(depth, abs=1e-9)
+    assert found.sideways == pytest.approx(centre, abs=1e-9)

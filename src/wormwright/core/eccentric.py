@@ -3,7 +3,7 @@
 The throw e is the offset of the bore from the outside (the TIR in the lathe is 2 e). The angle
 phi is measured about the worm axis from "the throw points at the wheel", positive toward +Z (the
 table side). Positions are from the factory worm line: closing toward the wheel, sideways along Z.
-X runs from end A (motor side) to end B.
+End A (motor side) stands at +X, end B at -X.
 """
 
 from __future__ import annotations
@@ -127,6 +127,50 @@ def refuse_blind_throw(*, throw: float, closing: float, tolerance: float) -> flo
 
 
 @dataclass(frozen=True, slots=True)
+class DepthAndCentre:
+    """Depth the mesh shuts at when centred, and how far sideways the throat centre lies, mm."""
+
+    closing: float
+    sideways: float
+
+
+def depth_and_centre_from_trial(
+    *, throw: float, angle_plus: float, angle_minus: float, tan_face: float
+) -> DepthAndCentre:
+    """Depth and throat centre from a trial pair turned both ways until it just drags.
+
+    Source: derived: on a wheel cut by a hob of the worm's size the flanks shut on the two straight
+        lines closing = dC - |sideways - z_c| tan(th).
+    Formula: c± = e cos(phi±), s± = e sin(phi±);
+        z_c = [(c+ - c-) / tan(th) + s+ + s-] / 2;  dC = [c+ + c- + (s+ - s-) tan(th)] / 2.
+    Inputs: throw e [mm]; angles of first drag, phi+ > 0 > phi- [rad]; tan(th) of half the face.
+    Outputs: DepthAndCentre from the factory line [mm].
+    Valid for: dC < e < dC / tan(th), so that it jams pointing at the wheel and runs free at right
+        angles to it; z_c between the two contacts. Raises: ValueError outside.
+
+    >>> found = depth_and_centre_from_trial(
+    ...     throw=0.3, angle_plus=1.2, angle_minus=-1.2, tan_face=0.5)
+    >>> round(found.sideways, 6), found.closing > 0.3 * math.cos(1.2)
+    (0.0, True)
+    """
+    _check_throw(throw)
+    if not (angle_plus > 0 > angle_minus and tan_face > 0):
+        raise ValueError(
+            "trial pair: expected one angle on each side of pointing at the wheel and a face of "
+            f"some width, got {angle_plus}, {angle_minus}, {tan_face}"
+        )
+    c_plus, c_minus = throw * math.cos(angle_plus), throw * math.cos(angle_minus)
+    s_plus, s_minus = throw * math.sin(angle_plus), throw * math.sin(angle_minus)
+    centre = ((c_plus - c_minus) / tan_face + s_plus + s_minus) / 2
+    if not s_minus <= centre <= s_plus:
+        raise ValueError(
+            "trial pair: the two drags do not straddle the throat centre; read both angles again, "
+            "or move the wheel along its axis first"
+        )
+    return DepthAndCentre((c_plus + c_minus + (s_plus - s_minus) * tan_face) / 2, centre)
+
+
+@dataclass(frozen=True, slots=True)
 class Misalignment:
     """Worm line out of true, rad: `tilt` about Z is nearly harmless, `skew` about Y costs play."""
 
@@ -140,7 +184,7 @@ def misalignment_of_unequal_angles(
     """Tilt and skew of the worm when the two bushings stand at different angles.
 
     Source: geometry.
-    Formula: tilt = -e (cos(phi_b) - cos(phi_a)) / L; skew = -e (sin(phi_b) - sin(phi_a)) / L.
+    Formula: tilt = e (cos(phi_b) - cos(phi_a)) / L; skew = e (sin(phi_b) - sin(phi_a)) / L.
     Inputs: throw e [mm], angles [rad], bearing span L [mm]. Outputs: tilt, skew [rad].
     Valid for: e, L > 0. Raises: ValueError outside.
 
@@ -154,7 +198,7 @@ def misalignment_of_unequal_angles(
         raise ValueError(f"bushing: expected a bearing span above zero, got {span}")
     closer = throw * (math.cos(angle_b) - math.cos(angle_a))
     aside = throw * (math.sin(angle_b) - math.sin(angle_a))
-    return Misalignment(-closer / span, -aside / span)
+    return Misalignment(closer / span, aside / span)
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,16 +302,16 @@ def seen_from_own_face(*, angle: float, side: Side) -> float:
     """The same turn as seen looking at the bushing's own flange face.
 
     Source: geometry: the two flanges are looked at from opposite directions.
-    Formula: +phi at end A, -phi at end B, counter-clockwise above zero, the table side up.
+    Formula: -phi at end A, +phi at end B, counter-clockwise above zero, the table side up.
     Inputs: angle in space [rad], end. Outputs: angle [rad].
     Valid for: ends "A" and "B". Raises: ValueError for another word.
 
-    >>> seen_from_own_face(angle=0.4, side="B")
+    >>> seen_from_own_face(angle=0.4, side="A")
     -0.4
     """
     if side not in ("A", "B"):
         raise ValueError(f"bushing: expected end A or B, got {side!r}")
-    return angle if side == "A" else -angle
+    return -angle if side == "A" else angle
 
 
 @dataclass(frozen=True, slots=True)
