@@ -1,0 +1,67 @@
+"""The job.toml of a new folder: every field with a usual value and what to put there."""
+
+from __future__ import annotations
+
+TEMPLATE = """\
+# What the rotary is, what it must do, and what will carry and turn it.
+# Every figure is text with its unit: "0.05 mm", "2 thou", "6 N·m", "19 °C".
+# Every field is explained in docs/reference/job-folder.md.
+format = 1
+name = {name}
+units = "mm"            # mm or in: the bold one of the two on paper
+sheet = "A4"            # A4 or letter
+made_up = false         # true marks everything printed as an example
+seed = 1                # start of the random draws; the same seed gives the same figures
+
+[rotary]
+name = "rotary table"
+unit_id = {name}        # serial number, or a mark of your own: no two units are alike
+worm_material = "steel"
+wheel_material = "bronze"
+housing_material = "cast iron"
+table_axis = "vertical" # vertical (lying flat) or horizontal (standing)
+# table_weight = "180 N"
+
+[duty]                  # change every line to what your work asks for
+radius = "60 mm"        # where the error is judged
+error = "0.05 mm"       # to-and-fro movement allowed there
+direction = "tangential"
+approach = "both ways"  # one way, or both ways
+work = "indexed"        # indexed, continuous or reversing
+torque_to_resist = "6 N·m"
+drag_limit = "0.4 N·m"  # at the worm
+play_min_cold = "0.01 mm"
+shop_low = "12 °C"
+shop_high = "28 °C"
+rise = "20 K"           # of the rotary above the shop, at work
+probability = "90 %"    # wanted chance that the duty is met
+
+[machine]
+name = ""
+kind = "other"          # mill, router, lathe or other
+
+[motor]
+name = ""
+# holding_torque = "2 N·m"
+# steps_per_turn = 200
+
+[pair]                  # only what is known for certain; readings find the rest
+# module = "1.5 mm"     # or: diametral_pitch = "16 DP"
+# pressure_angle = "20 deg"
+
+# [[bearing]]           # a bearing that the handbook does not have
+# designation = "6002 special"
+# bore = "15 mm"
+# outside = "32 mm"
+# width = "9 mm"
+
+[stock]
+shims = ["0.05 mm", "0.1 mm", "0.2 mm", "0.5 mm"]
+"""
+
+
+def new_job_source(name: str) -> str:
+    """The job.toml of a new folder of that name."""
+    import tomlkit  # noqa: PLC0415  only needed to write
+
+    return TEMPLATE.format(name=tomlkit.item(name).as_string())
