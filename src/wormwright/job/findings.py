@@ -20,7 +20,8 @@ PLAYS = (
     "drive",
 )
 VECTORS = ("wheel_x", "wheel_y", "worm_x", "worm_y")
-UNKNOWNS = PLAYS + VECTORS
+SHARES = ("table_share", "worm_share")
+UNKNOWNS = PLAYS + VECTORS + SHARES
 """Column order of `Posterior.draws`.
 
 mesh: mean flank backlash j at r2 with both axes at the middle of their radial plays, mm.
@@ -32,6 +33,7 @@ wheel_joint: play of the wheel-to-table joint, as circumferential motion at r2, 
 drive: play between motor and worm as circumferential motion at r2 of the wheel (angle/i*r2), mm.
 wheel_x, wheel_y: wheel eccentricity vector e (half TIR) along table angle 0 and 90 degrees, mm.
 worm_x, worm_y: the same of the worm, against the worm's own angle, mm.
+table_share, worm_share: lost motion at r2 per mm of table_radial and of worm_float, 1.
 """
 
 
@@ -108,5 +110,6 @@ class Diagnosis:
     map_high: NDArray[np.float64]
     posterior: Posterior
     next_reading: str
+    drag: tuple[tuple[str, Estimate], ...]
     not_measured: tuple[str, ...]
     doubts: tuple[Doubt, ...]

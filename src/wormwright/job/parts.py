@@ -28,9 +28,14 @@ class EccentricBushing:
     """One bushing of the eccentric pair, drawn as seen from its own flange face.
 
     `side` is "A" (motor side) or "B". `throw` is bore-to-outside offset e; TIR = 2e.
+    `length` is the body under the flange (the part in the housing); overall length is
+    `flange_thickness + length`. `bearing_depth` is the depth of the bearing seat from the face
+    it opens at (`seat_opens`); the rest of the bore is `shoulder_bore`, on the same axis.
     `mark_angle` is where the witness mark on the flange stands from the throw direction, seen
     from this bushing's own flange face, counter-clockwise positive. `start_angle` and
     `work_range` are rotations from "throw points at the wheel", positive toward +Z, in space.
+    `slot_circle` is a diameter; `slot_count` slots are evenly spaced, each `slot_sweep` from end
+    centre to end centre, with a slot half a pitch to either side of the throw direction.
     """
 
     side: Literal["A", "B"]
@@ -55,6 +60,8 @@ class EccentricBushing:
     bearing: str
     chamfer: float = 0.5
     quantity: int = 1
+    slot_count: int = 3
+    seat_opens: Literal["flange face", "inner end"] = "flange face"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +89,7 @@ class WormRelief:
     axial_pitch: float
     shaft_diameter: float
     hand: Literal["right", "left"]
+    material: str = ""
 
 
 Part = EccentricBushing | ShimRing | WormRelief

@@ -55,3 +55,13 @@ class Doubt:
     why: str
     do: str
     rows: tuple[int, ...] = ()
+
+
+class StageRefusal(ValueError):
+    """A stage cannot answer honestly from what it was given; the doubts say what to do."""
+
+    def __init__(self, stage: str, doubts: tuple[Doubt, ...]) -> None:
+        """Carry the doubts that stopped the stage."""
+        self.stage = stage
+        self.doubts = doubts
+        super().__init__(f"{stage}: " + "; ".join(f"{d.seen} {d.do}" for d in doubts))
