@@ -1,0 +1,151 @@
+"""The order of work as a graph: which operation comes before which, and why."""
+
+from __future__ import annotations
+
+import heapq
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
+
+from wormwright.job.operation import Operation
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """`first` comes before `then`, for the reason `why`.
+
+    With `redo`, doing `first` again means that `then` must be done again.
+    """
+
+    first: str
+    then: str
+    why: str
+    redo: bool = False
+
+
+_NO_RETURN = "the unit as found can never be read again"
+_ASSEMBLED = "dirt and burrs would be shimmed in"
+_E14 = "end play left in would be taken up by the mesh and come back when the thrust reverses"
+_MOVED = "the worm stands elsewhere now, and its end play with it"
+_LOOSE = "a loose joint looks exactly like backlash and would be closed by the mesh"
+_FLAT = "the height of the wheel hangs on it"
+_DEPTH = "a worm off the throat shuts too early and loosens as the edges bed in"
+_RUN = "it must be judged as it will run"
+
+PRECEDENCE: tuple[Before, ...] = (
+    Before("baseline", "strip_wash", _NO_RETURN),
+    Before("baseline", "warm_recheck", _NO_RETURN),
+    Before("strip_wash", "table_bearing", _ASSEMBLED, redo=True),
+    Before("strip_wash", "worm_journals", _ASSEMBLED, redo=True),
+    Before("strip_wash", "worm_relief", _ASSEMBLED),
+    Before("strip_wash", "worm_end_play", _ASSEMBLED, redo=True),
+    Before("strip_wash", "wheel_joint", _ASSEMBLED, redo=True),
+    Before("table_bearing", "wheel_joint", "the wheel comes off with the table", redo=True),
+    Before("wheel_joint", "wheel_seat", "a loose wheel cannot be trued"),
+    Before("worm_journals", "worm_end_play", "new bearings bring new end play", redo=True),
+    Before("worm_relief", "worm_end_play", "the worm must come out to be turned", redo=True),
+    Before("worm_end_play", "bushings_in", _E14),
+    Before("worm_end_play", "setting_move", _E14),
+    Before("worm_end_play", "end_play_reread", _MOVED, redo=True),
+    Before("worm_end_play", "final_depth", _E14, redo=True),
+    Before("worm_relief", "bushings_in", "the crest would touch the wheel root and feel tight"),
+    Before("worm_relief", "setting_move", "the crest would touch the wheel root and feel tight"),
+    Before("table_bearing", "bushings_in", "a table that moves hides the depth of the mesh"),
+    Before("table_bearing", "setting_move", "a table that moves hides the depth of the mesh"),
+    Before("wheel_joint", "bushings_in", _LOOSE),
+    Before("wheel_joint", "setting_move", _LOOSE),
+    Before("wheel_seat", "bushings_in", "truing the wheel moves the tight spot"),
+    Before("wheel_seat", "setting_move", "truing the wheel moves the tight spot"),
+    Before("bushings_in", "end_play_reread", _MOVED, redo=True),
+    Before("setting_move", "end_play_reread", _MOVED, redo=True),
+    Before("end_play_reread", "axial_centring", _E14),
+    Before("table_bearing", "axial_centring", _FLAT, redo=True),
+    Before("wheel_seat", "axial_centring", _FLAT, redo=True),
+    Before("bushings_in", "axial_centring", "the throw moves the worm sideways", redo=True),
+    Before("setting_move", "axial_centring", "the setting moves the worm sideways", redo=True),
+    Before("end_play_reread", "final_depth", _E14),
+    Before("wheel_joint", "final_depth", _LOOSE, redo=True),
+    Before("axial_centring", "final_depth", _DEPTH, redo=True),
+    Before("final_depth", "coupling", "the worm line is only now where it stays", redo=True),
+    Before("final_depth", "seal_grease", _RUN, redo=True),
+    Before("coupling", "seal_grease", "the cover goes on last"),
+    Before("seal_grease", "warm_recheck", _RUN, redo=True),
+    Before("final_depth", "warm_recheck", _RUN, redo=True),
+    Before("final_depth", "proof_rock", _RUN, redo=True),
+    Before("seal_grease", "proof_rock", _RUN, redo=True),
+    Before("warm_recheck", "proof_rock", "a mesh that jams warm is opened before it is proved"),
+)
+"""All that must come before something else. Operations left out of a plan still hand on order."""
+
+
+def _sorted_keys(
+    direct: Mapping[str, set[str]], numbers: Mapping[str, tuple[int, str]]
+) -> Iterable[str]:
+    """Keys in topological order; among those that are free the lowest (number, key) goes first."""
+    sorter = TopologicalSorter(direct)
+    try:
+        sorter.prepare()
+    except CycleError as error:
+        ring = " -> ".join(error.args[1])
+        raise ValueError(f"order of work: these operations wait for each other: {ring}") from None
+    free: list[tuple[tuple[int, str], str]] = []
+    while sorter.is_active():
+        for key in sorter.get_ready():
+            heapq.heappush(free, (numbers.get(key, (0, "")), key))
+        key = heapq.heappop(free)[1]
+        yield key
+        sorter.done(key)
+
+
+def ancestors(edges: Iterable[tuple[str, str]]) -> dict[str, frozenset[str]]:
+    """For each operation everything that comes before it, directly or through others."""
+    direct: dict[str, set[str]] = {}
+    for first, then in edges:
+        direct.setdefault(then, set()).add(first)
+        direct.setdefault(first, set())
+    found: dict[str, frozenset[str]] = {}
+    for key in _sorted_keys(direct, {}):
+        through = (found[parent] for parent in direct[key])
+        found[key] = frozenset(direct[key]).union(*through)
+    return found
+
+
+BEFORE: Mapping[str, frozenset[str]] = ancestors((b.first, b.then) for b in PRECEDENCE)
+UNDONE_BY: Mapping[str, frozenset[str]] = ancestors((b.first, b.then) for b in PRECEDENCE if b.redo)
+
+
+def directly_before(key: str, wanted: Iterable[str]) -> tuple[str, ...]:
+    """The operations among `wanted` that come last before `key`; the rest follow from them."""
+    earlier = BEFORE.get(key, frozenset()) & frozenset(wanted)
+    return tuple(sorted(a for a in earlier if not any(a in BEFORE.get(b, ()) for b in earlier)))
+
+
+def why_before(first: str, then: str) -> str:
+    """The reason why `first` comes before `then`, from the last stretch of the way."""
+    for edge in PRECEDENCE:
+        if (edge.first, edge.then) == (first, then):
+            return edge.why
+    for edge in PRECEDENCE:
+        if edge.then == then and first in BEFORE.get(edge.first, ()):
+            return edge.why
+    return "what it sets would be disturbed again"
+
+
+def in_order(operations: Iterable[Operation]) -> tuple[Operation, ...]:
+    """Operations sorted so that each follows what it needs; ties go by number, then by key.
+
+    The result depends only on the set of operations, not on the order they came in.
+    Raises ValueError naming the ring when operations wait for each other.
+    """
+    by_key = {op.key: op for op in operations}
+    direct = {key: {a for a in op.after if a in by_key} for key, op in by_key.items()}
+    numbers = {key: _rank(op.number) for key, op in by_key.items()}
+    return tuple(by_key[key] for key in _sorted_keys(direct, numbers))
+
+
+def _rank(number: str) -> tuple[int, str]:
+    found = re.fullmatch(r"(\d+)([a-z]?)", number)
+    if found is None:
+        raise ValueError(f"operation number: expected digits and a letter, got {number!r}")
+    return int(found[1]), found[2]
