@@ -8,8 +8,10 @@ formula, and a cell that begins with an apostrophe, gets one apostrophe in front
 from __future__ import annotations
 
 import re
-import zlib
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from types import MappingProxyType
+from zlib import crc32
 
 FORMULA_STARTS = frozenset("=+-@＝＋－＠'")
 _CONTROL = re.compile("[\\\\\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]")
@@ -42,22 +44,30 @@ def cell_of(text: str) -> str:
     return "'" + cell if start in FORMULA_STARTS and start else cell
 
 
-def text_of(cell: str) -> str:
-    """The text that `cell_of` put into this cell."""
-    if cell[:1] == "'":
-        cell = cell[1:]
+def unguarded(cells: Iterable[str]) -> list[str]:
+    """The cells without the apostrophe that guards them."""
+    return [cell[1:] if cell[:1] == "'" else cell for cell in cells]
+
+
+def unescaped(cell: str) -> str:
+    """The text of an unguarded cell."""
     if "\\" not in cell:
         return cell
     return _ESCAPED.sub(lambda m: _LONG[m[1]] if m[1] else chr(int(m[2], 16)), cell)
 
 
-def check_of(texts: Iterable[str]) -> str:
-    """The check value of a row: c and the CRC-32 of its texts, as eight hex digits.
+def text_of(cell: str) -> str:
+    """The text that `cell_of` put into this cell."""
+    return unescaped(unguarded([cell])[0])
+
+
+def check_of(cells: Iterable[str]) -> str:
+    """The check value of a row of unguarded cells: c and their CRC-32 as eight hex digits.
 
     The letter in front keeps a spreadsheet from taking it for a number.
     """
-    joined = "\x1f".join(map(escaped, texts))
-    return f"c{zlib.crc32(joined.encode()):08x}"
+    joined = "\x1f".join(cells)
+    return f"c{crc32(joined.encode('utf-8', 'surrogateescape')):08x}"
 
 
 def mapping_cell(pairs: Mapping[str, str]) -> str:
@@ -74,7 +84,8 @@ def _quoted(text: str) -> str:
     return text.replace("\\", "\\\\").replace(";", "\\;").replace("=", "\\=")
 
 
-def mapping_of(cell: str) -> dict[str, str]:
+@lru_cache(maxsize=256)
+def mapping_of(cell: str) -> Mapping[str, str]:
     """The named texts of such a cell.
 
     Raises:
@@ -91,4 +102,4 @@ def mapping_of(cell: str) -> dict[str, str]:
             raise ValueError(f"{key!r} is given twice")
         pairs[key] = _UNQUOTE.sub(r"\1", found[2])
         at = found.end()
-    return pairs
+    return MappingProxyType(pairs)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import hypot
+from types import MappingProxyType
 
 from wormwright.job.kind import Condition, ReadingKind
 from wormwright.job.reading import Reading
@@ -30,6 +31,8 @@ CORE_UNITS: Mapping[Dimension, str] = {
 }
 """The word in a `unit` cell for each dimension."""
 
+KnownConditions = dict[tuple[str, tuple[tuple[str, str], ...]], Mapping[str, float | str]]
+"""Conditions by reading kind and texts."""
 Wrong = tuple[str, str, str, str]
 """Field, what was expected, what came, what to do."""
 
@@ -116,10 +119,12 @@ def reading_of(
     seq: int,
     kinds: Mapping[str, ReadingKind],
     units: System | None = None,
+    known: KnownConditions | None = None,
 ) -> Reading:
     """The reading that the texts say, in core units.
 
-    `units` is the job's unit system; without it "tenths" are taken as 0.0001 in.
+    `units` is the job's unit system; without it "tenths" are taken as 0.0001 in. `known` keeps
+    conditions read before, for a file whose rows repeat them.
 
     Raises:
         EntryError: with everything that is wrong in the entry.
@@ -135,7 +140,7 @@ def reading_of(
     table_angle = found.firm(entry.table_angle, "angle", "table_angle")
     worm_angle = found.firm(entry.worm_angle, "angle", "worm_angle")
     _check_place(found, entry, kind)
-    conditions = _conditions(found, entry.conditions, kind)
+    conditions = _remembered_conditions(found, entry.conditions, kind, known)
     if found.wrongs:
         raise EntryError(found.wrongs)
     return Reading(
@@ -223,7 +228,7 @@ def _believable(typed: Typed, entry: ReadingText, kind: ReadingKind) -> bool:
 
 def _check_lengths(found: _Entry, entry: ReadingText) -> None:
     texts = (entry.raw, entry.instrument, entry.note, entry.station, *entry.conditions.values())
-    if any(len(text) > LONGEST_TEXT for text in texts):
+    if sum(map(len, texts)) > LONGEST_TEXT and max(map(len, texts)) > LONGEST_TEXT:
         longest = f"texts of at most {LONGEST_TEXT} characters"
         found.wrong("", longest, max(texts, key=len)[:40], "keep long remarks in another file")
 
@@ -239,16 +244,32 @@ def _check_place(found: _Entry, entry: ReadingText, kind: ReadingKind) -> None:
         found.wrong("station", expected, entry.station, f"say where the {kind.key} was read")
 
 
+def _remembered_conditions(
+    found: _Entry,
+    texts: Mapping[str, str],
+    kind: ReadingKind,
+    known: KnownConditions | None,
+) -> Mapping[str, float | str]:
+    key = (kind.key, tuple(texts.items()))
+    if known is not None and key in known:
+        return known[key]
+    before = len(found.wrongs)
+    conditions = MappingProxyType(_conditions(found, texts, kind))
+    if known is not None and len(found.wrongs) == before:
+        known[key] = conditions
+    return conditions
+
+
 def _conditions(
     found: _Entry, texts: Mapping[str, str], kind: ReadingKind
-) -> Mapping[str, float | str]:
-    known = {condition.key: condition for condition in kind.conditions}
+) -> dict[str, float | str]:
+    wanted = {condition.key: condition for condition in kind.conditions}
     for key in texts:
-        if key not in known:
-            expected = f"one of {', '.join(known)}" if known else "no conditions"
+        if key not in wanted:
+            expected = f"one of {', '.join(wanted)}" if wanted else "no conditions"
             found.wrong(f"conditions.{key}", expected, key, "take it out or correct its name")
     values: dict[str, float | str] = {}
-    for key, condition in known.items():
+    for key, condition in wanted.items():
         text = texts.get(key, "")
         if text.strip():
             value = _condition(found, text, condition)

@@ -20,8 +20,8 @@ from wormwright.store.fault import ChangedMeanwhileError, FileFault, JobFolderEr
 from wormwright.store.job_edit import Value, difference, edited
 from wormwright.store.job_file import JOB, job_of, source_of
 from wormwright.store.lock import PATIENCE_S, folder_lock
-from wormwright.store.numbered import LARGEST_SEQ
-from wormwright.store.reading_rows import READINGS, texts_of
+from wormwright.store.numbered import LARGEST_SEQ, Numbered
+from wormwright.store.reading_rows import READINGS, entry_in, texts_of
 from wormwright.store.row_file import header_line
 from wormwright.store.safe_write import append_to_file, replace_file
 from wormwright.store.sheets import (
@@ -189,6 +189,19 @@ class JobFolder:
                 raise JobFolderError(faults)
             self._append(READINGS, rows)
         return tuple(reading for reading in self.readings if reading.seq >= first)
+
+    def entry_of(self, seq: int) -> ReadingText:
+        """The texts of one row of readings.csv as typed, to supersede it with another value.
+
+        Raises:
+            JobFolderError: there is no such row, or it cannot be read.
+        """
+        row = self._sheets.rows[READINGS].rows.get(seq)
+        entry = None if row is None else entry_in(Numbered(READINGS, {seq: row}), seq, row)
+        if entry is None:
+            expected, do = "the seq of a row of readings.csv", "look it up with `measure DIR`"
+            raise JobFolderError([FileFault(READINGS, None, "seq", expected, str(seq), do)])
+        return entry
 
     def append_sign_off(
         self,

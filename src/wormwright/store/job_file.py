@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from wormwright.job.rotary import BearingRow, Duty, Job, Machine, Motor, Rotary
@@ -13,8 +13,9 @@ from wormwright.store.fault import FileFault, JobFolderError, clipped
 from wormwright.store.toml_lines import Path, TomlLines
 
 if TYPE_CHECKING:
-    from pydantic import BaseModel
     from pydantic_core import ErrorDetails
+
+    from wormwright.store.job_schema import Fields
 
 JOB = "job.toml"
 FORMAT = 1
@@ -26,7 +27,7 @@ _TYPES = {
     "int_type": ("a whole number", "write it without quotes and without a point"),
     "bool_type": ("true or false", "write true or false, without quotes"),
     "list_type": ("a list in [ ]", 'write it like ["…", "…"]'),
-    "model_type": ("a table", "write its fields below a [heading]"),
+    "dict_type": ("a table", "write its fields below a [heading]"),
 }
 _Noun = TypeVar("_Noun")
 
@@ -91,17 +92,17 @@ class _Reader:
         self._lines: TomlLines | None = None
 
     def job(self) -> Job:
-        from wormwright.store import job_model as model  # noqa: PLC0415  loads pydantic
+        from wormwright.store import job_schema as schema  # noqa: PLC0415  loads pydantic_core
 
         self._check_format()
-        others = {*model.TABLES, *model.LISTS}
+        others = [*schema.TABLES, "bearing"]
         top_values = {key: value for key, value in self._tree.items() if key not in others}
-        top = self._section(model.Top, top_values, (), others)
+        top = self._section(schema.TOP, top_values, (), others)
         found = {
             name: self._section(table, self._tree.get(name, {}), (name,))
-            for name, table in model.TABLES.items()
+            for name, table in schema.TABLES.items()
         }
-        bearings = self._bearings(model.BearingTable)
+        bearings = self._bearings(schema.BEARING)
         rotary = self._noun("rotary", _rotary, found["rotary"])
         duty = self._noun("duty", _duty, found["duty"])
         self._check_pair(found["pair"])
@@ -112,27 +113,24 @@ class _Reader:
 
     def _check_format(self) -> None:
         form = self._tree.get("format")
-        if isinstance(form, int) and not isinstance(form, bool) and form != FORMAT:
+        if type(form) is int and form != FORMAT:
             got = f"format = {form}"
             do = "read it with the wormwright that wrote it, or a newer one"
             self._fault(("format",), f"format = {FORMAT}", got, do)
             raise JobFolderError(self._faults)
 
     def _section(
-        self,
-        model: type[BaseModel],
-        values: object,
-        path: Path,
-        others: set[str] | None = None,
+        self, fields: Fields, values: object, path: Path, others: Sequence[str] = ()
     ) -> dict[str, Any] | None:
-        from pydantic import ValidationError  # noqa: PLC0415
+        from pydantic_core import ValidationError  # noqa: PLC0415  late: costs start-up
+
+        from wormwright.store.job_schema import checked  # noqa: PLC0415
 
         try:
-            return model.model_validate(values).model_dump()
+            return checked(fields, values)
         except ValidationError as error:
-            fields = [*model.model_fields, *sorted(others or ())]
             for detail in error.errors(include_url=False):
-                self._told(detail, path, fields)
+                self._told(detail, path, [*fields, *others])
             return None
 
     def _told(self, detail: ErrorDetails, section: Path, fields: list[str]) -> None:
@@ -141,7 +139,7 @@ class _Reader:
         got = "a table" if isinstance(detail["input"], dict) else clipped(detail["input"])
         cause = detail.get("ctx", {}).get("error")
         if isinstance(cause, QuantityError):
-            self._fault(path, cause.expected, cause.got, cause.do)
+            self._fault(path, cause.expected, got, cause.do)
         elif detail["type"] == "missing":
             self._fault(path, "this field", "nothing", "add it; see the job folder reference")
         elif detail["type"] == "extra_forbidden":
@@ -171,14 +169,14 @@ class _Reader:
             self._fault((section,), "figures that agree", str(error), "correct one of them")
             return None
 
-    def _bearings(self, model: type[BaseModel]) -> tuple[BearingRow, ...]:
+    def _bearings(self, fields: Fields) -> tuple[BearingRow, ...]:
         rows = self._tree.get("bearing", [])
         if not isinstance(rows, list):
             self._fault(("bearing",), "[[bearing]]", "[bearing]", "double the brackets")
             return ()
         nouns = []
         for place, row in enumerate(rows):
-            found = self._section(model, row, ("bearing", place))
+            found = self._section(fields, row, ("bearing", place))
             if found is None:
                 continue
             try:

@@ -9,7 +9,7 @@ from math import isclose
 from wormwright.job.kind import ReadingKind
 from wormwright.job.reading import Reading
 from wormwright.store.cells import mapping_cell, mapping_of
-from wormwright.store.entry import CORE_UNITS, EntryError, ReadingText, reading_of
+from wormwright.store.entry import CORE_UNITS, EntryError, KnownConditions, ReadingText, reading_of
 from wormwright.store.fault import FileFault
 from wormwright.store.numbered import Numbered, whole
 from wormwright.store.row_file import Row
@@ -72,8 +72,9 @@ def texts_of(reading: Reading, entry: ReadingText, kind: ReadingKind) -> tuple[s
 def read_readings(sheet: Numbered, kinds: Mapping[str, ReadingKind]) -> ReadRows:
     """Every row that is a reading; the others are faults. Nothing here stops at the first."""
     readings: dict[int, Reading] = {}
+    known: KnownConditions = {}
     for seq, row in sorted(sheet.rows.items()):
-        reading = _reading(sheet, seq, row, kinds)
+        reading = _reading(sheet, seq, row, kinds, known)
         if reading is not None:
             readings[seq] = reading
     superseded = _superseded(sheet, readings)
@@ -82,13 +83,17 @@ def read_readings(sheet: Numbered, kinds: Mapping[str, ReadingKind]) -> ReadRows
 
 
 def _reading(
-    sheet: Numbered, seq: int, row: Row, kinds: Mapping[str, ReadingKind]
+    sheet: Numbered,
+    seq: int,
+    row: Row,
+    kinds: Mapping[str, ReadingKind],
+    known: KnownConditions,
 ) -> Reading | None:
-    entry = _entry(sheet, seq, row)
+    entry = entry_in(sheet, seq, row)
     if entry is None:
         return None
     try:
-        reading = reading_of(entry, seq=seq, kinds=kinds)
+        reading = reading_of(entry, seq=seq, kinds=kinds, known=known)
     except EntryError as error:
         for wrong in error.wrongs:
             sheet.fault(seq, *wrong)
@@ -103,7 +108,8 @@ def _reading(
     return replace(reading, flags=(*reading.flags, CONFIRMED))
 
 
-def _entry(sheet: Numbered, seq: int, row: Row) -> ReadingText | None:
+def entry_in(sheet: Numbered, seq: int, row: Row) -> ReadingText | None:
+    """The texts of the row as typed, or None with its faults noted in the sheet."""
     (_, when, kind, station, table_angle, worm_angle, raw, column_unit, _, _, u) = row.texts[:11]
     instrument, conditions, note, supersedes = row.texts[11:15]
     old = whole(supersedes)
@@ -111,7 +117,7 @@ def _entry(sheet: Numbered, seq: int, row: Row) -> ReadingText | None:
         sheet.fault(seq, "supersedes", "the seq of a row", repr(supersedes), "correct it")
         return None
     try:
-        pairs = mapping_of(conditions) if conditions else {}
+        pairs = mapping_of(conditions)
     except ValueError as error:
         do = "write key=text; key=text"
         sheet.fault(seq, "conditions", "named conditions", str(error), do)

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
-from wormwright.store.cells import cell_of, check_of, text_of
+from wormwright.store.cells import cell_of, check_of, escaped, unescaped, unguarded
 from wormwright.store.fault import FileFault, JobFolderError, clipped
 
 LARGEST_FILE = 64 * 1024 * 1024
@@ -20,6 +21,7 @@ LARGEST_FILE = 64 * 1024 * 1024
 CHECK = "check"
 VALUE = "value"
 """The one column outside the check: it follows from the raw text, and spreadsheets reshape it."""
+_NOT_TEXT = re.compile("[\ud800-\udfff]")
 _BOM = b"\xef\xbb\xbf"
 
 
@@ -46,6 +48,8 @@ class RowFile:
     end_missing: bool = False
     torn: bytes = b""
     sound_size: int = 0
+    all_text: bool = True
+    """False when some bytes of the file are no UTF-8."""
     missing: bool = False
     """True when the first line has still to be written."""
 
@@ -54,18 +58,21 @@ class RowFile:
         out = io.StringIO()
         write = csv.writer(out, delimiter=self.delimiter, lineterminator=self.newline).writerow
         for texts in rows:
-            write([*map(cell_of, texts), check_of(self._checked(texts))])
+            write([*map(cell_of, texts), self._check(list(map(escaped, texts)))])
         start = self.newline if self.end_missing else ""
         return (start + out.getvalue()).encode()
 
-    def _checked(self, texts: Sequence[str]) -> list[str]:
-        names = zip(self.columns, texts, strict=False)
-        return [text for name, text in names if name not in (VALUE, CHECK)]
+    def _check(self, cells: list[str]) -> str:
+        """The check value of these unguarded cells, whose last may be an old check."""
+        checked = cells[: len(self.columns) - 1]
+        if VALUE in self.columns:
+            del checked[self.columns.index(VALUE)]
+        return check_of(checked)
 
     def _row(self, line: int, cells: Sequence[str]) -> Row:
-        texts = tuple(map(text_of, cells))
-        check = check_of(self._checked(texts))
-        return Row(line, texts, texts[-1].strip() == check, check)
+        bare = unguarded(cells)
+        check = self._check(bare)
+        return Row(line, tuple(map(unescaped, bare)), cells[-1].strip() == check, check)
 
     def _fault(self, line: int, column: str, expected: str, got: str, do: str) -> None:
         self.faults.append(FileFault(self.name, line, column, expected, got, do))
@@ -111,6 +118,7 @@ def _records(found: RowFile, data: bytes) -> list[tuple[int, list[str]]]:
     """Every record with its first line; an unclosed quote costs its own line, not the file."""
     width = len(found.columns)
     text = data.removeprefix(_BOM).decode("utf-8", "surrogateescape")
+    found.all_text = _is_text(text)
     lines = text.split("\n")
     found.newline = "\r\n" if lines[0].endswith("\r") else "\n"
     found.delimiter = ";" if ";" in lines[0] and "," not in lines[0] else ","
@@ -167,7 +175,7 @@ def _take_rows(found: RowFile, records: list[tuple[int, list[str]]], data: bytes
 
 def _take_row(found: RowFile, line: int, cells: list[str]) -> None:
     _seen(found, cells[0])
-    if not all(map(_is_text, cells)):
+    if not found.all_text and not all(map(_is_text, cells)):
         do = 'mend the cell, or save the sheet again as "CSV UTF-8"'
         found._fault(line, "", "UTF-8 text", "other bytes", do)
         return
@@ -187,8 +195,8 @@ def _take_tail(found: RowFile, tail: bytes, size: int, *, line: int) -> None:
     found.torn, found.sound_size = tail, size - len(tail)
 
 
-def _is_text(cell: str) -> bool:
-    return cell.isascii() or not any("\ud800" <= sign <= "\udfff" for sign in cell)
+def _is_text(text: str) -> bool:
+    return text.isascii() or _NOT_TEXT.search(text) is None
 
 
 def _seen(found: RowFile, cell: str) -> None:

@@ -1,0 +1,176 @@
+"""What each section of job.toml may hold: strict, no unknown keys, figures as text with a unit.
+
+Written for pydantic's own engine, pydantic_core, which finds every fault of a section in one go;
+model classes on top of it would cost a cold start four times as long. Import this late.
+The order of the fields is the order in docs/reference/job-folder.md.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any, get_args
+
+from pydantic_core import SchemaValidator
+from pydantic_core import core_schema as schema
+
+from wormwright.job import rotary as nouns
+from wormwright.quantities import Dimension, QuantityError, read
+from wormwright.store.rise import read_rise
+
+Schema = schema.CoreSchema
+
+
+def _text_wanted(text: object, expected: str, example: str) -> str:
+    if isinstance(text, str):
+        return text
+    do = f'write it in quotes, like "{example}"'
+    raise QuantityError("", got=str(text), expected=expected, do=do)
+
+
+def _within(value: float, raw: str, low: float, high: float, example: str) -> float:
+    if low <= value <= high:
+        return value
+    do = f"check the unit and the decimal point; a usual one is {example}"
+    raise QuantityError("", got=raw, expected="a figure that a rotary can have", do=do)
+
+
+def _figure(dimension: Dimension, low: float, high: float, example: str) -> Schema:
+    """Text with a unit -> core unit, refused outside low..high (core units too)."""
+    expected = f"a {dimension} with its unit, like {example}"
+
+    def figure(text: object) -> float:
+        raw = _text_wanted(text, expected, example)
+        typed = read(raw, dimension, field="")
+        if typed.flags:
+            do = f'write one plain figure, like "{example}"'
+            raise QuantityError("", got=raw, expected=expected, do=do)
+        return _within(typed.value, raw, low, high, example)
+
+    return schema.no_info_plain_validator_function(figure)
+
+
+def _rise(text: object) -> float:
+    raw = _text_wanted(text, "a rise of temperature", "20 K")
+    return _within(read_rise(raw, field=""), raw, 0.0, 150.0, "20 K")
+
+
+def _pitch(text: object) -> float:
+    """A diametral pitch such as "16 DP" -> the axial module 25.4/P in mm."""
+    raw = _text_wanted(text, "a diametral pitch", "16 DP")
+    number = raw.strip()
+    if number[-2:].upper() == "DP":
+        number = number[:-2].rstrip()
+    pitch = _within(read(number, "ratio", field="").value, raw, 1.0, 200.0, "16 DP")
+    return read("1 in", "length", field="").value / pitch
+
+
+def _word(text: object) -> str:
+    raw = _text_wanted(text, "a word", "…")
+    if not raw.strip():
+        raise QuantityError("", got=raw, expected="a word", do="fill it in")
+    return raw
+
+
+def _one_of(literal: object) -> Schema:
+    return schema.literal_schema(list(get_args(literal)))
+
+
+WORD = schema.no_info_plain_validator_function(_word)
+TEXT = schema.str_schema(strict=True)
+TORQUE = _figure("torque", 0.01, 1e8, "6 N·m")
+RING = _figure("length", 0.5, 1000.0, "32 mm")
+LOAD = _figure("force", 1.0, 1e8, "9000 N")
+TEMPERATURE = _figure("temperature", -60.0, 100.0, "20 °C")
+
+Fields = Mapping[str, Schema | tuple[Schema, Any]]
+"""By name: the schema of a field that must be there, or a schema with its default."""
+
+TOP: Fields = {
+    "format": schema.int_schema(strict=True),
+    "name": WORD,
+    "units": (_one_of(nouns.Units), "mm"),
+    "sheet": (_one_of(nouns.Sheet), "A4"),
+    "made_up": (schema.bool_schema(strict=True), False),
+    "seed": (schema.int_schema(strict=True, ge=0, lt=2**63), 1),
+    "plan": (WORD, None),
+}
+TABLES: Mapping[str, Fields] = {
+    "rotary": {
+        "name": WORD,
+        "unit_id": WORD,
+        "worm_material": WORD,
+        "wheel_material": WORD,
+        "housing_material": WORD,
+        "table_weight": (_figure("force", 0.1, 1e6, "180 N"), None),
+        "table_axis": (schema.literal_schema(["horizontal", "vertical"]), "vertical"),
+        "bearing_note": (TEXT, ""),
+    },
+    "duty": {
+        "radius": _figure("length", 0.1, 5000.0, "60 mm"),
+        "error": _figure("length", 1e-4, 50.0, "0.05 mm"),
+        "direction": _one_of(nouns.Direction),
+        "approach": _one_of(nouns.Approach),
+        "work": _one_of(nouns.Work),
+        "torque_to_resist": TORQUE,
+        "drag_limit": TORQUE,
+        "play_min_cold": _figure("length", 0.0, 5.0, "0.01 mm"),
+        "shop_low": TEMPERATURE,
+        "shop_high": TEMPERATURE,
+        "rise": (schema.no_info_plain_validator_function(_rise), 20.0),
+        "probability": (_figure("ratio", 0.5, 0.999_999, "90 %"), 0.90),
+    },
+    "machine": {
+        "name": (TEXT, ""),
+        "kind": (schema.literal_schema(["mill", "router", "lathe", "other"]), "other"),
+    },
+    "motor": {
+        "name": (TEXT, ""),
+        "holding_torque": (TORQUE, None),
+        "steps_per_turn": (schema.int_schema(strict=True, ge=1, le=10_000_000), None),
+    },
+    "pair": {
+        "module": (_figure("length", 0.1, 20.0, "1.5 mm"), None),
+        "diametral_pitch": (schema.no_info_plain_validator_function(_pitch), None),
+        "pressure_angle": (_figure("angle", math.radians(5), math.radians(40), "20 deg"), None),
+    },
+    "stock": {
+        "shims": (
+            schema.list_schema(_figure("length", 1e-3, 20.0, "0.05 mm"), strict=True),
+            [],
+        ),
+    },
+}
+BEARING: Fields = {
+    "designation": WORD,
+    "bore": RING,
+    "outside": RING,
+    "width": RING,
+    "dynamic_load": (LOAD, None),
+    "static_load": (LOAD, None),
+}
+
+
+def checked(fields: Fields, values: object) -> dict[str, Any]:
+    """The values in core units, with defaults where there are none.
+
+    Raises:
+        pydantic_core.ValidationError: with every fault of the section.
+    """
+    found: dict[str, Any] = _validator(fields).validate_python(values)
+    return found
+
+
+def _validator(fields: Fields) -> SchemaValidator:
+    entries = {}
+    for name, field in fields.items():
+        if isinstance(field, tuple):
+            inner = schema.with_default_schema(field[0], default=field[1])
+            entries[name] = schema.typed_dict_field(inner, required=False)
+        else:
+            entries[name] = schema.typed_dict_field(field)
+    return SchemaValidator(
+        schema.typed_dict_schema(
+            entries, extra_behavior="forbid", config=schema.CoreConfig(strict=True)
+        )
+    )
