@@ -12,7 +12,7 @@ HERE = Path(__file__).resolve().parent.parent
 
 
 def main(target: str) -> None:
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036  (run by whatever Python the machine has)
         sys.exit(f"wormwright needs Python 3.11 or newer; this is {sys.version.split()[0]}")
     try:
         import ensurepip  # noqa: F401, PLC0415  (asked first, so that the message can be kind)
