@@ -392,6 +392,13 @@ def test_a_failed_gate_blocks_and_says_what_next() -> None:
     assert states(operations, [], done)["axial_centring"] == "waiting"
 
 
+def test_ends_that_failed_by_their_difference_alone_still_say_what_next() -> None:
+    operations = planned("bushings")
+    done = worked(operations, "bushings_in")
+    done.append(sign_off(150, "bushings_in", "failed", {"closing_a": 0.20, "closing_b": 0.15}))
+    assert "match by indicator" in what_next(progress(operations, [], done))
+
+
 def test_a_new_shim_after_the_bushings_asks_for_the_end_play_again_but_not_the_bushings() -> None:
     operations = planned("worm_shim", "bushings")
     done = worked(operations, "axial_centring")
@@ -554,7 +561,10 @@ def test_the_report_prints_boxes_limits_written_values_and_stale_rows() -> None:
 
 def test_the_sign_command_has_a_place_for_every_value_that_is_typed() -> None:
     command = sign_command(by_key(planned("bushings"), "bushings_in"))
-    assert command == 'wormwright sign DIR bushings_in closing_a="..." closing_b="..."'
+    assert command == (
+        "wormwright sign DIR bushings_in --initials .. "
+        '--gate closing_a="..." --gate closing_b="..."'
+    )
 
 
 def test_when_all_is_signed_the_report_says_so() -> None:

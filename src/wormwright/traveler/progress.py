@@ -132,17 +132,23 @@ def inside(gate: Gate, value: float) -> bool:
 
 def _with_derived(op: Operation, values: Mapping[str, float]) -> dict[str, float]:
     """Gate values with the difference of the two ends worked out; a typed one must agree."""
-    given = dict(values)
-    a, b = given.get("closing_a"), given.get("closing_b")
-    if a is None or b is None or not any(g.key == "ends_apart" for g in op.gates):
-        return given
-    apart = abs(a - b)
-    if "ends_apart" in given and not math.isclose(abs(given["ends_apart"]), apart, abs_tol=5e-4):
+    apart = _ends_apart(op, values)
+    if apart is None:
+        return dict(values)
+    typed = abs(values.get("ends_apart", apart))
+    if not math.isclose(typed, apart, abs_tol=5e-4):
         raise SignOffError(
             f"{_name(op.key)}: ends_apart does not agree with closing_a and closing_b; "
             "leave it out, it is worked out from them"
         )
-    return given | {"ends_apart": apart}
+    return {**values, "ends_apart": apart}
+
+
+def _ends_apart(op: Operation, values: Mapping[str, float]) -> float | None:
+    """Difference of the closings at the two ends, if the operation asks for it and has both."""
+    a, b = values.get("closing_a"), values.get("closing_b")
+    wanted = any(gate.key == "ends_apart" for gate in op.gates)
+    return abs(a - b) if wanted and a is not None and b is not None else None
 
 
 def _check_names(op: Operation, given: Mapping[str, float]) -> None:
@@ -183,6 +189,9 @@ def labels(kinds: Iterable[str]) -> str:
 
 def _ways_out(op: Operation, failed: SignOff) -> tuple[str, ...]:
     values = {key: value for key, value, _ in failed.gate_values}
+    apart = _ends_apart(op, values)
+    if apart is not None:
+        values["ends_apart"] = apart
     ways = (g.if_failed for g in op.gates if g.key in values and not inside(g, values[g.key]))
     return tuple(ways) or ("A gate failed; mend it and sign this operation again.",)
 

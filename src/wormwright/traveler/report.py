@@ -88,7 +88,8 @@ def _block(step: Step, units: Units) -> OperationBlock:
 def sign_command(op: Operation) -> str:
     """The command that signs the operation off, with a place for every gate value."""
     typed = (gate.key for gate in op.gates if gate.key != "ends_apart")
-    return " ".join(["wormwright sign DIR", op.key, *(f'{key}="..."' for key in typed)])
+    gates = (f'--gate {key}="..."' for key in typed)
+    return " ".join([f"wormwright sign DIR {op.key} --initials ..", *gates])
 
 
 def limit_text(gate: Gate, units: Units = "mm") -> str:
