@@ -27,7 +27,7 @@ def band_row(table: tuple[Row, ...], size: float, what: str, low: str, high: str
         if float(row[low]) < size <= float(row[high]):
             return row
     if not table:
-        raise ValueError(f"{what}: there is no such row in the handbook")
+        raise ValueError(f"{what}: expected one the handbook has rows for, it has none")
     first, last = table[0][low], table[-1][high]
     raise ValueError(
         f"{what}: expected a size over {first} up to {last} mm, got {size:g} mm; "
