@@ -174,6 +174,21 @@ def test_clearance_hole_limits_are_the_printed_ones(size: int) -> None:
 
 
 @published(
+    work="DIN 6885-1, keyway widths",
+    edition="1968",
+    place="widths 6, 8 and 12 mm in N9 and P9",
+    known="from memory",
+)
+@pytest.mark.parametrize(
+    ("width", "n9", "p9"),
+    [(6, (0, -30), (-12, -42)), (8, (0, -36), (-15, -51)), (12, (0, -43), (-18, -61))],
+)
+def test_keyway_limits(width: int, n9: tuple[int, int], p9: tuple[int, int]) -> None:
+    assert um("N9", width) == n9
+    assert um("P9", width) == p9
+
+
+@published(
     work="NSK Rolling Bearings E1102e",
     edition="edition not noted",
     place="table 15.3, outside 47 in H7",

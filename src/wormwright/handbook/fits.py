@@ -57,6 +57,8 @@ def deviations(tolerance_class: str, size: float) -> Deviations:
     it = tolerance(grade, size)
     if is_hole and letter == "k" and grade <= 8:
         fundamental = _fundamental("k", 5, size)
+    elif is_hole and letter == "n" and grade > 8 and size > 3:
+        fundamental = 0.0  # N9 and coarser: ES = 0
     else:
         fundamental = _fundamental(letter, grade, size)
     if is_hole:
