@@ -283,7 +283,7 @@ def test_what_is_shown_reads_back_within_its_uncertainty(
 ) -> None:
     text = shown(value, dimension, u=u, units=units)
     back = read(text, dimension, field="x").value
-    assert abs(back - value) <= u
+    assert abs(back - value) <= max(u, 1e-3 * abs(value) if u < 1e-7 * abs(value) else 0.0)
 
 
 @given(st.floats(1e-3, 1e4), st.sampled_from([1e-4, 5e-4, 1e-3, 0.002, 0.01, 0.02]))
@@ -310,6 +310,8 @@ def test_an_estimate_is_shown_with_its_interval() -> None:
     assert shown_estimate(uneven) == "0.9 (0.2 to 1.5) arcmin"
     one_sided = Found(3 * ARCMIN, 0.3, 0.0, 15 * ARCMIN, "angle")
     assert shown_estimate(one_sided) == "3 (0 to 15) arcmin"
+    counted = Found(0.2537, 1e-18, 0.2537, 0.2537 + 1e-16, "angle")
+    assert shown_estimate(counted) == "14.54°", "no digits beyond what measuring can give"
     coarse = Found(50 * ARCMIN / 60, 0.3, 10 * ARCMIN / 60, 90 * ARCMIN / 60, "angle")
     assert shown_estimate(coarse) == "0.8 ± 0.7 arcmin", "no whole tens of a small unit"
     play = Found(0.0305, 0.004, 0.0225, 0.0385, "length")

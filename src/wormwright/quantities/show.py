@@ -11,6 +11,8 @@ from wormwright.quantities.units import TABLE
 
 PLAIN_DIGITS = 4
 """Significant digits of a number that comes with neither uncertainty nor resolution."""
+EXACT = 1e-7
+"""An uncertainty below this share of its value comes from counting, not from measuring."""
 _EVEN = 0.05
 """An interval whose halves differ by less than this share of its width is shown as ±."""
 
@@ -155,7 +157,7 @@ def shown(
     """
     if not isfinite(value):
         return "not known"
-    expanded = 2 * u if u else 0.0
+    expanded = 2 * u if u and u > EXACT * abs(value) else 0.0
     size = max(abs(value), expanded)
     scale, place = _scale_and_place(
         size, dimension, units, expanded=expanded, resolution=resolution or 0.0
@@ -177,7 +179,7 @@ def shown_estimate(
     """
     kind = dimension or estimate.dimension
     half = (estimate.high - estimate.low) / 2
-    if not half > 0:
+    if not half > EXACT * abs(estimate.value):
         return shown(estimate.value, kind, units=units)
     size = max(abs(estimate.value), half)
     scale, found = _scale_and_place(size, kind, units, expanded=half, resolution=0.0)
