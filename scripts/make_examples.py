@@ -105,9 +105,9 @@ def clock() -> Callable[[], str]:
     return tick
 
 
-def make(example: Example) -> None:
+def make(example: Example, under: Path = HERE / "examples") -> None:
     """Write one example folder with its truth and its readings."""
-    folder = HERE / "examples" / example.name
+    folder = under / example.name
     if folder.exists():
         shutil.rmtree(folder)
     job = JobFolder.create(folder, clock=clock())

@@ -270,7 +270,7 @@ def take_club(taker: Taker) -> None:
     _words(taker, worm_shim_arrangement="nut with inner spacer")
     _sizes(taker, table_shim=0.635, worm_shim=6.35)
     _sizes(taker, temperature__housing=19.0, temperature__room=18.5)
-    for phi in (0, 32, 60, 92, 120, 152, 180, 212, 240, 272, 300, 332):
+    for phi in (0.0, 32.0, 60.0, 92.0, 120.0, 152.0, 180.0, 212.0, 240.0, 272.0, 300.0, 332.0):
         taker.rock_at(phi, psi=0.0, radius=88.9, torque=3390.0)
     taker.rock_at(0.0, psi=0.0, radius=88.9, torque=3390.0)
     for k in range(4):

@@ -84,7 +84,7 @@ def inseparable_of(fit: Fit, ranges: dict[str, UsualRange]) -> tuple[str, ...]:
     groups: list[str] = []
     for i, key in enumerate(keys):
         partners = [
-            LABELS[other] for j, other in enumerate(keys) if j != i and correlation[i, j] < -0.5
+            LABELS[other] for j, other in enumerate(keys) if j != i and correlation[i, j] < -0.35
         ]
         if (partners and key == "mesh") or (partners and LABELS["mesh"] not in partners):
             groups.append(f"{LABELS[key]} against {', '.join(partners)}")

@@ -40,7 +40,7 @@ def report(found: Diagnosis, job: Job) -> tuple[Block, ...]:
     blocks.extend(_turn(found))
     if found.drag:
         rows = tuple((Cell(label), Cell(estimate=e)) for label, e in found.drag)
-        blocks.append(Table("Drag", ("what", "value"), rows, "drag"))
+        blocks.append(Table("Drag", ("what", "value"), rows))
     if found.not_measured:
         blocks.append(Heading("Not measured (the usual range is taken)", 2))
         blocks.append(Steps(found.not_measured))
@@ -92,7 +92,6 @@ def _contributors(found: Diagnosis) -> Table:
         "Contributors to the lost motion at the table, 95 % intervals",
         ("cause", "at the table", "at the wheel pitch radius", "share of all", "state"),
         (*rows, total, unexplained),
-        "contributors",
     )
 
 
@@ -141,7 +140,7 @@ def _turn(found: Diagnosis) -> list[Block]:
             rows.append((Cell(label), Cell(estimate=size)))
         if size and angle:
             rows.append((Cell(f"{label}, opens the mesh most at"), Cell(estimate=angle)))
-    blocks.append(Table("Map of the turn", ("what", "value"), tuple(rows), "turn"))
+    blocks.append(Table("Map of the turn", ("what", "value"), tuple(rows)))
     points = [p for p in found.points if p.table_angle is not None]
     if len(points) >= 3:
         blocks.append(
