@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -198,10 +199,9 @@ def draws_for_digit(u: float, digit: float, *, p: float = 0.95) -> int:
         raise ValueError(
             f"draws_for_digit: expected digit > 0, u >= 0, 0 < p < 1, got {digit}, {u}, {p}"
         )
-    from scipy.special import ndtri  # noqa: PLC0415  (late: costs start-up)
-
+    normal = NormalDist()
     q = (1 + p) / 2
-    density = math.exp(-(float(ndtri(q)) ** 2) / 2) / math.sqrt(2 * math.pi)
+    density = normal.pdf(normal.inv_cdf(q))
     needed = (4 * u / digit) ** 2 * q * (1 - q) / density**2
     return BLOCK * max(1, math.ceil(needed / BLOCK))
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -287,7 +288,9 @@ def coverage_factor(p: float, *, dof: float = math.inf) -> float:
     """
     if not (0 < p < 1 and dof >= 1):
         raise ValueError(f"coverage factor: expected 0 < p < 1 and dof >= 1, got p {p}, dof {dof}")
-    from scipy.special import ndtri, stdtrit  # noqa: PLC0415  (late: costs start-up)
-
     q = (1 + p) / 2
-    return float(ndtri(q)) if math.isinf(dof) else float(stdtrit(math.floor(dof + 1e-9), q))
+    if math.isinf(dof):
+        return NormalDist().inv_cdf(q)
+    from scipy.special import stdtrit  # noqa: PLC0415  (late: costs start-up)
+
+    return float(stdtrit(math.floor(dof + 1e-9), q))
