@@ -110,6 +110,18 @@ def test_a_correction_may_ask_for_more_operations() -> None:
     assert keys_of(more)[2:5] == ["table_bearing", "wheel_joint", "wheel_seat"]
 
 
+def test_the_strategy_of_the_plan_adds_its_own_steps() -> None:
+    chosen = remedy(["bushings"])
+    assert chosen.picture is not None
+    centring = by_key(plan_operations(JOB, chosen), "axial_centring")
+    assert "0.21 mm sideways" in centring.do[-1]
+    straight = replace(chosen, picture=replace(chosen.picture, chosen_angle=0.0))
+    unshifted = by_key(plan_operations(JOB, straight), "axial_centring")
+    assert unshifted.do == ALL["axial_centring"].do
+    trial = plan_operations(JOB, replace(chosen, strategy="trial pair"))
+    assert by_key(trial, "bushings_in").do[-1].startswith("Trial pair")
+
+
 def test_unknown_corrections_and_operations_are_refused_by_name() -> None:
     with pytest.raises(ValueError, match="got 'lapping'"):
         plan_operations(JOB, remedy(["lapping"]))

@@ -214,7 +214,7 @@ def _final_depth(lim: Limits) -> tuple[Gate, ...]:
             "angle",
             lim.play_min,
             lim.tight_high,
-            "Mean of two opposite pins, worm held at the worm.",
+            "Mean of two opposite pins, worm held at the worm; arcmin = 3438 × movement / radius.",
             "Less: open a step. More: close a step. Lock and read again.",
         ),
         Gate(

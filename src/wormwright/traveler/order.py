@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import functools
 import heapq
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
@@ -80,7 +81,7 @@ PRECEDENCE: tuple[Before, ...] = (
 
 
 def _sorted_keys(
-    direct: Mapping[str, set[str]], numbers: Mapping[str, tuple[int, str]]
+    direct: Mapping[str, Collection[str]], numbers: Mapping[str, tuple[int, str]]
 ) -> Iterable[str]:
     """Keys in topological order; among those that are free the lowest (number, key) goes first."""
     sorter = TopologicalSorter(direct)
@@ -89,11 +90,13 @@ def _sorted_keys(
     except CycleError as error:
         ring = " -> ".join(error.args[1])
         raise ValueError(f"order of work: these operations wait for each other: {ring}") from None
-    free: list[tuple[tuple[int, str], str]] = []
+    keys = sorted(direct, key=lambda key: (numbers.get(key, (0, "")), key))
+    place = {key: i for i, key in enumerate(keys)}
+    free: list[int] = []
     while sorter.is_active():
         for key in sorter.get_ready():
-            heapq.heappush(free, (numbers.get(key, (0, "")), key))
-        key = heapq.heappop(free)[1]
+            heapq.heappush(free, place[key])
+        key = keys[heapq.heappop(free)]
         yield key
         sorter.done(key)
 
@@ -139,11 +142,12 @@ def in_order(operations: Iterable[Operation]) -> tuple[Operation, ...]:
     Raises ValueError naming the ring when operations wait for each other.
     """
     by_key = {op.key: op for op in operations}
-    direct = {key: {a for a in op.after if a in by_key} for key, op in by_key.items()}
+    direct = {key: [a for a in op.after if a in by_key] for key, op in by_key.items()}
     numbers = {key: _rank(op.number) for key, op in by_key.items()}
     return tuple(by_key[key] for key in _sorted_keys(direct, numbers))
 
 
+@functools.cache
 def _rank(number: str) -> tuple[int, str]:
     found = re.fullmatch(r"(\d+)([a-z]?)", number)
     if found is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
@@ -10,6 +11,7 @@ from wormwright.job.corrections import Remedy
 from wormwright.job.operation import Operation
 from wormwright.job.pair import WormPair
 from wormwright.job.rotary import Job
+from wormwright.quantities import shown
 from wormwright.traveler.gates import gates_of
 from wormwright.traveler.limits import limits
 from wormwright.traveler.operations_apart import APART
@@ -33,6 +35,8 @@ NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 
 OPENED = ("strip_wash", "seal_grease")
 """What is needed as soon as the unit is opened at all."""
+SHIMMED = 0.01
+"""Sideways move, mm, from which the wheel is shimmed before the first blue."""
 ALWAYS = ("baseline", "warm_recheck", "proof_rock")
 
 
@@ -57,12 +61,33 @@ def plan_operations(
     return in_order(
         replace(
             ALL[key],
+            do=(*ALL[key].do, *_of_this_plan(key, job, remedy)),
             gates=gates_of(key, shared),
             after=directly_before(key, keys),
             minutes=max(ALL[key].minutes, minutes.get(key, 0.0)),
         )
         for key in keys
     )
+
+
+def _of_this_plan(key: str, job: Job, remedy: Remedy | None) -> tuple[str, ...]:
+    """What the strategy of the plan adds to an operation."""
+    if remedy is None or remedy.picture is None:
+        return ()
+    if key == "bushings_in" and "trial" in remedy.strategy:
+        return (
+            "Trial pair: turn both to plus the angle until the mesh just drags at the tight spot, "
+            "then the same to minus; the two angles give depth and sideways place of the final "
+            "pair.",
+        )
+    sideways = remedy.picture.throw * math.sin(remedy.picture.chosen_angle)
+    if key == "axial_centring" and abs(sideways) >= SHIMMED:
+        amount = shown(abs(sideways), "length", resolution=0.01, units=job.units)
+        return (
+            f"At the planned angle the worm stands {amount} sideways of the factory line: start "
+            "with that much shim, moving the wheel to the side the worm went.",
+        )
+    return ()
 
 
 def operation_keys(remedy: Remedy | None) -> frozenset[str]:
