@@ -19,6 +19,7 @@ ROCK_CONDITIONS = (
     Condition("pin_angle", "pin, from the direction of the worm", "angle"),
     Condition("pin_height", "pin above the table face", "length", low=-300.0, high=500.0),
     Condition("push_angle", "push point, from the direction of the worm", "angle"),
+    Condition("push_radius", "push point, from the table axis", "length", low=1.0, high=2000.0),
     Condition("push_height", "push above the table face", "length", low=-300.0, high=500.0),
     Condition(
         "torque",

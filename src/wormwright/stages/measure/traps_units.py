@@ -1,0 +1,235 @@
+"""Traps in the writing of numbers: unit slips, lost dial turns, digits the instrument has not."""
+
+from __future__ import annotations
+
+import math
+import re
+import statistics
+
+from wormwright.bench import TO_AND_FRO, Bench, named_instrument
+from wormwright.job.reading import Reading
+from wormwright.job.result import Doubt
+from wormwright.job.sheet import KINDS
+from wormwright.quantities import shown
+from wormwright.stages.measure.siblings import Sibling, beside_siblings, comparable, series
+
+SLIPS = ((25.4, "inch and millimetre"), (10.0, "a decimal place"))
+"""Factors that a wrong unit or a lost decimal place makes."""
+DIAL_TURNS = ((0.2, "0.2 mm"), (0.254, "0.010 in"), (1.0, "1 mm"), (2.54, "0.1 in"))
+"""Travel of one needle turn of usual dial and test indicators, mm."""
+
+_NUMBER = re.compile(r"[-+−]?\d+(?:\.\d+)?|[-+−]?\.\d+")
+
+
+def unit_slip(bench: Bench) -> tuple[Doubt, ...]:
+    """E-3: a value 25.4 or 10 times off its siblings or off anything such a rotary shows."""
+    doubts: list[Doubt] = []
+    for rows in series(bench):
+        switch = _switched(rows)
+        if switch:
+            doubts.append(switch)
+            continue
+        alone = [d for s in beside_siblings(rows) if (d := _slipped(s, bench))]
+        doubts.extend(alone)
+        if not alone:
+            doubts.extend(_out_of_class(rows, bench))
+    return tuple(doubts)
+
+
+def lost_dial_turn(bench: Bench) -> tuple[Doubt, ...]:
+    """E-5: a value off its siblings by one whole turn of the needle."""
+    doubts = []
+    for rows in series(bench):
+        if rows[0].kind not in TO_AND_FRO or _switched(rows):
+            continue
+        for sibling in beside_siblings(rows):
+            turn = _turn_lost(sibling)
+            if turn and not _slip_factor(sibling):
+                doubts.append(_dial_doubt(sibling, turn))
+    return tuple(doubts)
+
+
+def too_many_digits(bench: Bench) -> tuple[Doubt, ...]:
+    """E-34: a last digit far finer than instrument or kind can give."""
+    rows = [r for group in series(bench) for r in group if _finer_than_gauge(r)]
+    if not rows:
+        return ()
+    numbers = _listed(rows)
+    return (
+        Doubt(
+            "warn",
+            "E-34",
+            f"{numbers} {_carry(rows)} more digits than the instrument can give.",
+            "The extra digits carry nothing; results are rounded to what the readings hold.",
+            "Write what the scale shows, to a quarter of its division at best.",
+            tuple(r.seq for r in rows),
+        ),
+    )
+
+
+def _carry(rows: list[Reading]) -> str:
+    return "carries" if len(rows) == 1 else "carry"
+
+
+def _listed(rows: list[Reading]) -> str:
+    seqs = ", ".join(str(r.seq) for r in rows[:6]) + (" …" if len(rows) > 6 else "")
+    return f"Row {seqs}" if len(rows) == 1 else f"Rows {seqs}"
+
+
+def _switched(rows: tuple[Reading, ...]) -> Doubt | None:
+    """A series that jumps by 25.4 or 10 from one row on."""
+    known = [(r, y) for r in rows if (y := comparable(r)) is not None and y > 0]
+    for cut in range(2, len(known) - 1):
+        before, after = [y for _, y in known[:cut]], [y for _, y in known[cut:]]
+        if max(_spread(before), _spread(after)) > 4:
+            continue
+        jump = math.log(statistics.median(after) / statistics.median(before))
+        for factor, words in SLIPS:
+            if abs(abs(jump) - math.log(factor)) < math.log(1.35):
+                seqs = tuple(r.seq for r, _ in known[cut:])
+                return Doubt(
+                    "ask",
+                    "E-3",
+                    f"From row {seqs[0]} on the {KINDS[rows[0].kind].label.lower()} reads about "
+                    f"{factor:g} times {'more' if jump > 0 else 'less'} than before.",
+                    f"That is the step between {words}: the unit may have changed in the series.",
+                    "Look at the unit on the instrument and replace the rows that are wrong.",
+                    seqs,
+                )
+    return None
+
+
+def _spread(values: list[float]) -> float:
+    return max(values) / min(values)
+
+
+def _slip_factor(s: Sibling) -> tuple[float, str] | None:
+    """The slip that would explain the value, or None when it is in line or fits no slip."""
+    if s.expected <= 0 or s.value <= 0 or abs(s.value - s.expected) < 8 * s.scatter:
+        return None
+    ratio = s.value / s.expected
+    for factor, words in SLIPS:
+        for slip in (factor, 1 / factor):
+            if abs(math.log(ratio / slip)) < math.log(1.35):
+                return slip, words
+    return None
+
+
+def _slipped(s: Sibling, bench: Bench) -> Doubt | None:
+    slip = _slip_factor(s)
+    if slip is None:
+        return None
+    turn = _turn_lost(s)
+    if turn and abs(s.value / (slip[0] * s.expected) - 1) > _turn_misfit(s, turn) / s.expected:
+        return _dial_doubt(s, turn)
+    r = s.reading
+    wanted = shown(
+        (r.value or 0.0) * s.expected / s.value,
+        KINDS[r.kind].dimension,
+        resolution=KINDS[r.kind].noise,
+        units=bench.job.units,
+    )
+    times = f"{slip[0]:g} times" if slip[0] > 1 else f"a {1 / slip[0]:g}th of"
+    return Doubt(
+        "ask",
+        "E-3",
+        f"Row {r.seq} reads {r.raw} {'' if r.unit in r.raw else r.unit}".rstrip()
+        + f", about {times} what its siblings say ({wanted}).",
+        f"That is the step between {slip[1]}.",
+        "Look at the unit and the decimal point; replace the row, or replace it with the same "
+        "reading if it is right.",
+        (r.seq,),
+    )
+
+
+def _out_of_class(rows: tuple[Reading, ...], bench: Bench) -> tuple[Doubt, ...]:
+    """A whole series far outside what such rotaries show, and inside it after a slip is undone."""
+    kind = KINDS[rows[0].kind]
+    values = [r.value for r in rows if r.value]
+    if not values or kind.usual_low is None or kind.usual_high is None:
+        return ()
+    value = statistics.median(values)
+    for factor, words in SLIPS:
+        high = value > 3 * kind.usual_high and kind.usual_low <= value / factor <= kind.usual_high
+        low = (
+            _is_a_size(kind.key)
+            and value < kind.usual_low / 2
+            and kind.usual_low <= value * factor <= kind.usual_high
+        )
+        if high or low:
+            span = " to ".join(
+                shown(x, kind.dimension, resolution=kind.noise, units=bench.job.units)
+                for x in (kind.usual_low, kind.usual_high)
+            )
+            return (
+                Doubt(
+                    "ask",
+                    "E-3",
+                    f"{kind.label}: {_listed(list(rows)).lower()} far from the usual {span}.",
+                    f"It would be usual if {words} were mistaken.",
+                    "Look at the unit and the decimal point; replace the row, or replace it with "
+                    "the same reading if it is right.",
+                    tuple(r.seq for r in rows),
+                ),
+            )
+    return ()
+
+
+def _is_a_size(kind: str) -> bool:
+    """True for sizes of parts, which are never small because the unit is good."""
+    row = KINDS[kind]
+    return row.dimension == "length" and row.row == 1 and (row.low or 0.0) > 0
+
+
+def _turn_lost(s: Sibling) -> tuple[float, str] | None:
+    if s.expected <= 0 or abs(s.value - s.expected) < 8 * s.scatter:
+        return None
+    per_mm = s.value / (s.reading.value or 1.0)
+    for turn, words in DIAL_TURNS:
+        room = max(4 * s.scatter / abs(per_mm), 0.02)
+        if room < 0.2 * turn and abs(abs(s.value - s.expected) / abs(per_mm) - turn) < room:
+            return turn, words
+    return None
+
+
+def _turn_misfit(s: Sibling, turn: tuple[float, str]) -> float:
+    per_mm = abs(s.value / (s.reading.value or 1.0))
+    return abs(abs(s.value - s.expected) - turn[0] * per_mm)
+
+
+def _dial_doubt(s: Sibling, turn: tuple[float, str]) -> Doubt:
+    more = "more" if s.value > s.expected else "less"
+    return Doubt(
+        "ask",
+        "E-5",
+        f"Row {s.reading.seq} is one needle turn ({turn[1]}) {more} than its siblings.",
+        "A lost turn of the small hand is the commonest reading error.",
+        "Read the small hand too and replace the row, or replace it with the same reading if it "
+        "is right.",
+        (s.reading.seq,),
+    )
+
+
+def _finer_than_gauge(reading: Reading) -> bool:
+    step = last_digit(reading)
+    named = named_instrument(reading)
+    usual = KINDS[reading.kind].noise or 0.0
+    finest = named.read_half_width / 25 if named else usual / 200
+    return step is not None and step < 0.99 * finest
+
+
+def last_digit(reading: Reading) -> float | None:
+    """What one step of the last decimal written is worth in the core unit; None if not clear."""
+    found = _NUMBER.findall(reading.raw)
+    if not found or reading.value is None or len(found) > 2 or "." not in "".join(found):
+        return None
+    numbers = [float(n.replace("−", "-")) for n in found]
+    written = numbers[0] - (numbers[1] if len(numbers) == 2 else 0.0)
+    if not written or not reading.value:
+        return None
+    places = max(len(n.split(".")[1]) if "." in n else 0 for n in found)
+    return abs(reading.value / written) * 10.0**-places
+
+
+UNIT_TRAPS = (unit_slip, lost_dial_turn, too_many_digits)
+"""Traps in the writing of numbers."""
