@@ -161,11 +161,8 @@ def first_order(
     h = np.maximum(np.sqrt(np.diag(v)) / 64, 6e-6 * np.abs(at))
     h[h == 0] = 6e-6
     h = (at + h) - at  # the step that is really taken
-    columns = np.repeat(at[:, None], 2 * n + 1, axis=1)
-    i = np.arange(n)
-    columns[i, 1 + i] += h
-    columns[i, 1 + n + i] -= h
-    y = _outputs(f, columns)
+    steps = np.diag(h)
+    y = _outputs(f, at[:, None] + np.concatenate([np.zeros((n, 1)), steps, -steps], axis=1))
     c = (y[:, 1 : 1 + n] - y[:, 1 + n :]) / (2 * h)
     freedom = np.broadcast_to(np.asarray(dof, dtype=np.float64), (n,))
     return FirstOrder(y[:, 0], c @ v @ c.T, c, at, v, freedom)
