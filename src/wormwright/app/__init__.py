@@ -1,1 +1,1 @@
-"""app"""
+"""One use case per verb: asks the traveler which readings are live and hands those to the stage."""

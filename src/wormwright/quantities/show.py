@@ -13,7 +13,7 @@ PLAIN_DIGITS = 4
 """Significant digits of a number that comes with neither uncertainty nor resolution."""
 EXACT = 1e-7
 """An uncertainty below this share of its value comes from counting, not from measuring."""
-_EVEN = 0.05
+_EVEN = 0.07
 """An interval whose halves differ by less than this share of its width is shown as ±."""
 
 
@@ -169,19 +169,24 @@ def shown(
 
 
 def shown_estimate(
-    estimate: EstimateLike, dimension: Dimension | None = None, *, units: System = "mm"
+    estimate: EstimateLike,
+    dimension: Dimension | None = None,
+    *,
+    units: System = "mm",
+    like: float = 0.0,
 ) -> str:
     """An estimate with its 95 % interval: `12.3 ± 0.4 arcmin`, or `0.9 (0.2 to 1.5) arcmin`.
 
     The half-width after ± is that of the 95 % interval, which is the expanded uncertainty (about
     twice the standard one, more when few readings stand behind it). An interval that is not even
-    about the value is written out.
+    about the value is written out. `like` asks for the unit that a number of that size (core
+    unit) would get, so that figures that are compared stand in one unit.
     """
     kind = dimension or estimate.dimension
     half = (estimate.high - estimate.low) / 2
     if not half > EXACT * abs(estimate.value):
         return shown(estimate.value, kind, units=units)
-    size = max(abs(estimate.value), half)
+    size = max(abs(estimate.value), half, like)
     scale, found = _scale_and_place(size, kind, units, expanded=half, resolution=0.0)
     place = found or 0
     value, low, high = (

@@ -35,6 +35,7 @@ _LOOKALIKES = str.maketrans(
 )
 _DIGIT = re.compile("[0-9]")
 _COMMA = re.compile(r"[0-9]*,[0-9]+")
+_LEADING = re.compile(r"(?<![0-9.])0+(?=[0-9])")
 SPOKEN = re.compile(
     r"(half|quarter|one|two|three|four|five|six|seven|eight|nine|ten|an|a)"
     r"(?:\s+(?:of\s+)?an?)?(?:\s+(half|quarter))?(?:\s+(?:of\s+)?an?)?\s+([a-z.]+)",
@@ -81,7 +82,8 @@ def plain(text: str, wanted: Wanted) -> str:
         wanted.refuse(text, f"there is no number in it; {wanted.examples}")
     comma = _COMMA.search(clean)
     if comma is not None:
-        point, joined = clean.replace(",", "."), clean.replace(",", "")
+        point = clean.replace(",", ".")
+        joined = _LEADING.sub("", clean.replace(",", ""))
         wanted.refuse(
             text, f"a comma can be read two ways: did you mean {point} or {joined}? Write that"
         )

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from command_line import run
 
+from command_line import run
 from wormwright.job.sheet import KINDS
 from wormwright.store import JobFolder
 
