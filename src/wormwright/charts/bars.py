@@ -27,6 +27,7 @@ def bars_svg(block: ContributorBars, units: Units) -> str:
     """Bars of every cause and of the total, with 95 % whiskers and the allowed line."""
     rows = [*block.bars, Bar("All together", block.total_found, block.total_predicted)]
     height = _HEAD + _FOOT + _ROW * len(rows)
+    like = max(block.total_found.value, unit_step("angle", units)[0])
 
     def draw(sheet: Figure) -> None:
         axes = sheet.add_axes(
@@ -39,7 +40,7 @@ def bars_svg(block: ContributorBars, units: Units) -> str:
         )
         _scale(axes, block, rows, units)
         for place, bar in enumerate(rows):
-            _pair(axes, place, bar, units)
+            _pair(axes, place, bar, units, like)
         axes.axhline(len(rows) - 1.5, color=INK, linewidth=0.8)
         if block.allowed is not None:
             _allowed(axes, block.allowed, units)
@@ -52,7 +53,7 @@ def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) ->
     step, name = unit_step("angle", units)
     estimates = [e for bar in rows for e in (bar.found, bar.predicted) if e is not None]
     longest = max(*(e.high for e in estimates), block.allowed or 0.0) or step
-    axes.set_xlim(0.0, 1.32 * longest / step)
+    axes.set_xlim(0.0, 1.40 * longest / step)
     axes.set_ylim(len(rows) - 0.5, -0.5)
     axes.set_yticks(range(len(rows)), [folded(bar.label, _COLUMNS) for bar in rows])
     axes.get_yticklabels()[-1].set_fontweight("bold")
@@ -64,15 +65,17 @@ def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) ->
         axes.spines[side].set_visible(False)
 
 
-def _pair(axes: Axes, place: int, bar: Bar, units: Units) -> None:
+def _pair(axes: Axes, place: int, bar: Bar, units: Units, like: float) -> None:
     if bar.predicted is None:
-        _bar(axes, place, bar.found, units, found=True)
+        _bar(axes, place, bar.found, units, like, found=True)
         return
-    _bar(axes, place - _THICK / 2 - 0.03, bar.found, units, found=True)
-    _bar(axes, place + _THICK / 2 + 0.03, bar.predicted, units, found=False)
+    _bar(axes, place - _THICK / 2 - 0.03, bar.found, units, like, found=True)
+    _bar(axes, place + _THICK / 2 + 0.03, bar.predicted, units, like, found=False)
 
 
-def _bar(axes: Axes, at: float, estimate: Estimate, units: Units, *, found: bool) -> None:
+def _bar(
+    axes: Axes, at: float, estimate: Estimate, units: Units, like: float, *, found: bool
+) -> None:
     step, _ = unit_step("angle", units)
     value, low, high = (x / step for x in (estimate.value, estimate.low, estimate.high))
     axes.barh(
@@ -86,7 +89,7 @@ def _bar(axes: Axes, at: float, estimate: Estimate, units: Units, *, found: bool
     )
     axes.plot([low, high], [at, at], color="white", linewidth=3.0, solid_capstyle="butt")
     axes.plot([low, high], [at, at], color=INK, linewidth=1.1, marker="|", markersize=5)
-    words = shown_estimate(estimate, units=units)
+    words = shown_estimate(estimate, units=units, like=like)
     axes.annotate(
         words,
         (max(high, value), at),

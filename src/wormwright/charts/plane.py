@@ -18,11 +18,11 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-_WIDTH, _HEIGHT = 170.0, 140.0
-_PLOT = (0.10, 0.10, 0.64, 0.86)
+_WIDTH, _HEIGHT = 170.0, 126.0
+_PLOT = (0.10, 0.105, 0.64, 0.875)
 _ROOM = 1.32
 _DASHES = ("solid", (0, (6, 2)), (0, (1.5, 1.5)), (0, (6, 2, 1.5, 2)))
-_LABEL_AT = (0.62, -0.62, 0.95, -0.95)
+_LABEL_AT = (0.58, 0.27, 0.86, 0.10)
 _NICE = (1.0, 2.0, 5.0, 10.0)
 
 
@@ -80,14 +80,14 @@ def _contours(axes: Axes, picture: ClosingPicture, level: float, step: float) ->
                 linestyles=[_DASHES[i % len(_DASHES)]],
                 linewidths=[1.3],
             )
-            words = "shut" if value == 0.0 else "play"
-            _label(axes, lines.allsegs[0], f"{kind}: {words}", colour, i)
+            at = -math.copysign(_LABEL_AT[i % len(_LABEL_AT)], picture.chosen_angle)
+            _label(axes, lines.allsegs[0], folded(kind, 16), colour, at)
 
 
 def _label(
-    axes: Axes, lines: list[NDArray[np.float64]], words: str, colour: str, place: int
+    axes: Axes, lines: list[NDArray[np.float64]], words: str, colour: str, place: float
 ) -> None:
-    """Words on the line itself, each kind at its own height of the sheet so that none meet."""
+    """Words on the line itself, at `place` parts of the half width so that none meet."""
     low, high = axes.get_xlim()
     inside = [line for line in lines if len(line)]
     if not inside:
@@ -96,8 +96,7 @@ def _label(
     points = points[np.all((points > low) & (points < high), axis=1)]
     if not len(points):
         return
-    at = _LABEL_AT[place % len(_LABEL_AT)] * high * 0.78
-    x, y = points[int(np.argmin(np.abs(points[:, 0] - at)))]
+    x, y = points[int(np.argmin(np.abs(points[:, 0] - place * high)))]
     axes.text(
         x,
         y,
@@ -122,7 +121,7 @@ def _wanted(axes: Axes, picture: ClosingPicture, step: float) -> None:
             facecolor=TINT,
             edgecolor=INK,
             linewidth=1.0,
-            hatch="....",
+            hatch="..",
             alpha=0.8,
             zorder=2.5,
             label="wanted, 95 % box",
@@ -148,7 +147,7 @@ def _tips(axes: Axes, picture: ClosingPicture, step: float) -> None:
     if limit >= top:
         return
     axes.axhspan(
-        limit, top, facecolor="none", edgecolor=GREY, hatch="\\\\\\", linewidth=0.0, zorder=1
+        limit, top, facecolor="none", edgecolor=GREY, hatch="\\\\", linewidth=0.0, zorder=1
     )
     axes.axhline(limit, color=INK, linewidth=1.6)
     axes.text(
@@ -195,29 +194,31 @@ def _circle(axes: Axes, picture: ClosingPicture, step: float, units: Units) -> N
             zorder=5,
         )
     )
+    words = "chosen\n" + shown(angle, "angle", resolution=math.radians(0.5), units=units)
     axes.annotate(
-        shown(angle, "angle", resolution=math.radians(0.5), units=units),
-        (throw * 0.56 * math.sin(angle / 2), throw * 0.56 * math.cos(angle / 2)),
-        ha="center",
-        va="center",
+        words,
+        (x, y),
+        xytext=(math.copysign(9, x), 2),
+        textcoords="offset points",
+        ha="left" if x >= 0 else "right",
+        va="bottom",
         fontweight="bold",
         bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8},
         zorder=6,
     )
-    axes.annotate("chosen", (x, y), xytext=(9, 2), textcoords="offset points", fontweight="bold")
 
 
 def _key(sheet: Figure, level: float, picture: ClosingPicture, units: Units) -> None:
     throw = shown(picture.throw, "length", resolution=0.001, units=units)
     clearance = shown(picture.fit_clearance, "length", resolution=0.001, units=units)
-    play = shown(level, "length", resolution=level / 10 or 0.001, units=units)
+    play = shown(level, "length", resolution=level or 0.001, units=units)
     words = (
         f"Blue circle: where the throw of {throw} can put the worm line, from the factory line.",
         "Angle: from pointing at the wheel.",
-        "Cross and dotted box: wanted point with its 95 % box.",
+        "Cross and dotted box: wanted point with its 95\u00a0% box.",
         f"Small ring: where a fit clearance of {clearance} lets it lie.",
-        "Black lines, shut: flanks touch.",
-        f"Blue lines, play: backlash of {play} at the pitch circle.",
+        "Black lines, shut: there the flanks touch.",
+        f"Blue lines: there the backlash at the pitch circle is {play}.",
     )
     text = "\n\n".join(folded(line, 24) for line in words)
     sheet.text(0.765, 0.95, text, va="top", fontsize=SMALL, linespacing=1.35)

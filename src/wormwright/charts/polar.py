@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, cast
 
 from wormwright.charts.sheet import ACCENT, INK, SMALL, TINT, drawn, unit_step
@@ -15,9 +14,9 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from matplotlib.projections.polar import PolarAxes
 
-_WIDTH, _HEIGHT = 170.0, 128.0
-_DIAL = (0.06, 0.13, 0.52, 0.78)
-_KEY_LEFT = 0.70
+_WIDTH, _HEIGHT = 170.0, 114.0
+_DIAL = (0.06, 0.07, 0.58, 0.86)
+_KEY_LEFT = 0.71
 _SENSE = "0° is up. Table angles grow\nanticlockwise, seen facing\nthe table."
 
 
@@ -68,19 +67,18 @@ def _dial(axes: PolarAxes, largest: float) -> None:
 
 
 def _spot(axes: PolarAxes, tight: Estimate, radius: float) -> None:
-    for edge in (tight.low, tight.high):
-        axes.plot([edge, edge], [0.0, radius], color=INK, linewidth=0.9, linestyle=(0, (4, 3)))
-    axes.plot([tight.value, tight.value], [0.0, radius], color=INK, linewidth=1.8)
-    axes.annotate(
-        "tight\nspot",
-        (tight.value, radius),
-        xytext=(-26.0 * math.sin(tight.value), 26.0 * math.cos(tight.value)),
-        textcoords="offset points",
-        ha="center",
-        va="center",
-        fontweight="bold",
-        annotation_clip=False,
+    axes.plot(
+        [tight.value, tight.value], [0.0, radius], color=INK, linewidth=2.0, label="tight spot"
     )
+    for edge, words in ((tight.low, "its 95 % limits"), (tight.high, "")):
+        axes.plot(
+            [edge, edge],
+            [0.0, radius],
+            color=INK,
+            linewidth=0.9,
+            linestyle=(0, (4, 3)),
+            label=words or "_",
+        )
 
 
 def _key(sheet: Figure, axes: PolarAxes, block: PolarMap, name: str, units: Units) -> None:
@@ -89,12 +87,12 @@ def _key(sheet: Figure, axes: PolarAxes, block: PolarMap, name: str, units: Unit
     sheet.legend(
         *axes.get_legend_handles_labels(),
         loc="upper left",
-        bbox_to_anchor=(_KEY_LEFT - 0.02, 0.68),
+        bbox_to_anchor=(_KEY_LEFT - 0.02, 0.70),
         frameon=False,
         fontsize=9.0,
     )
     if block.tight is None:
         words = "Tight spot: cannot be told\nfrom these readings"
     else:
-        words = "Tight spot\n" + shown_estimate(block.tight, units=units) + "\n(broken lines: 95 %)"
-    sheet.text(_KEY_LEFT, 0.40, words, va="top", fontweight="bold", linespacing=1.5)
+        words = "Tight spot\n" + shown_estimate(block.tight, units=units)
+    sheet.text(_KEY_LEFT, 0.30, words, va="top", fontweight="bold", linespacing=1.5)

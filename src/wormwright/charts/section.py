@@ -23,6 +23,7 @@ _ENLARGED = (50, 20, 10, 5, 2)
 _WALL_KEPT = 0.35
 _HOUSING = 1.22
 _VIEW = 1.72
+_POINTS = 121
 
 
 def section_svg(block: SectionPicture, units: Units) -> str:
@@ -85,10 +86,11 @@ def _ring(
 ) -> Path:
     from matplotlib.path import Path as Outline  # noqa: PLC0415
 
-    whole = Outline.circle(middle, outer)
-    empty = Outline.circle(hole, inner)
-    backwards = np.asarray(empty.vertices)[::-1]
-    return Outline.make_compound_path(whole, Outline(backwards, empty.codes))
+    turn = np.linspace(0.0, 2 * math.pi, _POINTS)
+    circle = np.column_stack([np.cos(turn), np.sin(turn)])
+    rim = Outline(np.asarray(middle) + outer * circle, closed=True)
+    bore = Outline(np.asarray(hole) + inner * circle[::-1], closed=True)
+    return Outline.make_compound_path(rim, bore)
 
 
 def _wheel(axes: Axes, block: SectionPicture) -> None:

@@ -58,7 +58,7 @@ def unit_step(dimension: Dimension, units: Units) -> tuple[float, str]:
     """The unit that an axis is divided in, in core units, and its name."""
     from wormwright.quantities.units import unit_named  # noqa: PLC0415
 
-    name = "arcmin" if dimension == "angle" else {"mm": "mm", "in": "in"}[units]
+    name = "arcmin" if dimension == "angle" else {"mm": "mm", "in": "thou"}[units]
     unit = unit_named(name, dimension)
     if unit is None:
         raise ValueError(f"no axis for {dimension}: expected length or angle")

@@ -15,6 +15,7 @@ class Document:
     `subtitle` names the unit and stands at the head of every page. `made_up` marks a job whose
     readings were invented. `date_text` is printed as given; no clock is read, so the same job
     gives the same bytes. `bench` asks for the big figures of a page that hangs at the machine.
+    `unit_id` and `job` go into the title block of the drawings; left empty, subtitle and title do.
     """
 
     title: str
@@ -23,6 +24,8 @@ class Document:
     blocks: tuple[Block, ...]
     date_text: str = ""
     bench: bool = False
+    unit_id: str = ""
+    job: str = ""
 
 
 @dataclass(frozen=True, slots=True)

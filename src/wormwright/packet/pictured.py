@@ -28,6 +28,8 @@ Pictured = ContributorBars | PolarMap | ClosingPlane | SectionPicture | PartDraw
 
 _ROUND_THE_TURN = 12
 _HALF_DEGREE = math.radians(0.5)
+_ONE_MINUTE = math.radians(1.0 / 60.0)
+_ROUGH = 0.1
 _COARSE = 0.01
 _FINE = 0.001
 
@@ -77,8 +79,10 @@ def figure_of(block: Pictured, units: Units) -> Figure:
 
 def _bars(block: ContributorBars, units: Units) -> Figure:
     foreseen = block.total_predicted is not None or any(b.predicted for b in block.bars)
-    rows = [_bar_row(clean(b.label), b.found, b.predicted, foreseen, units) for b in block.bars]
-    rows.append(_bar_row("All together", block.total_found, block.total_predicted, foreseen, units))
+    like = max(block.total_found.value, _ONE_MINUTE)
+    pairs = [(clean(bar.label), bar.found, bar.predicted) for bar in block.bars]
+    pairs.append(("All together", block.total_found, block.total_predicted))
+    rows = [_bar_row(*pair, foreseen=foreseen, units=units, like=like) for pair in pairs]
     if block.allowed is not None:
         allowed = number_shown(block.allowed, "angle", units, resolution=block.allowed / 100)
         rows.append((Shown("Allowed"), allowed) + ((Shown(""),) if foreseen else ()))
@@ -106,12 +110,19 @@ def _bars(block: ContributorBars, units: Units) -> Figure:
 
 
 def _bar_row(
-    label: str, found: Estimate, predicted: Estimate | None, foreseen: bool, units: Units
+    label: str,
+    found: Estimate,
+    predicted: Estimate | None,
+    *,
+    foreseen: bool,
+    units: Units,
+    like: float,
 ) -> tuple[Shown, ...]:
-    row = (Shown(label), estimate_shown(found, units))
+    row = (Shown(label), estimate_shown(found, units, like=like))
     if not foreseen:
         return row
-    return (*row, Shown("") if predicted is None else estimate_shown(predicted, units))
+    after = Shown("") if predicted is None else estimate_shown(predicted, units, like=like)
+    return (*row, after)
 
 
 def _polar(block: PolarMap, units: Units) -> Figure:
@@ -140,9 +151,8 @@ def _polar(block: PolarMap, units: Units) -> Figure:
 
 def _on_the_map(block: PolarMap, i: int, units: Units) -> Shown:
     low, high = float(block.low[i]), float(block.high[i])
-    return estimate_shown(
-        Estimate(float(block.mean[i]), (high - low) / 4, low, high, "angle", "map"), units
-    )
+    here = Estimate(float(block.mean[i]), (high - low) / 4, low, high, "angle", "map")
+    return estimate_shown(here, units, like=max(float(block.high.max()), _ONE_MINUTE))
 
 
 def _plane(block: ClosingPlane, units: Units) -> Figure:
@@ -226,7 +236,7 @@ def _part_rows(part: Part, units: Units) -> tuple[tuple[Shown, ...], ...]:
     return (
         (Shown("Worm outside, before"), _length(part.outside_before, _COARSE, units)),
         (Shown("Worm outside, turn to"), limits_shown(part.outside, units)),
-        (Shown("Length to turn"), _length(part.length, _COARSE, units)),
+        (Shown("Length to turn"), _length(part.length, _ROUGH, units)),
         (Shown("Hand of the worm"), Shown(part.hand)),
     )
 
@@ -245,15 +255,15 @@ def _bushing_rows(part: EccentricBushing, units: Units) -> tuple[tuple[Shown, ..
             Shown("Indicator swing in the four-jaw chuck, twice the throw"),
             Shown(first, second, figure=True),
         ),
-        (Shown("Length"), _length(part.length, _COARSE, units)),
-        (Shown("Flange outside"), _length(part.flange_outside, _COARSE, units)),
-        (Shown("Flange thickness"), _length(part.flange_thickness, _COARSE, units)),
+        (Shown("Length"), _length(part.length, _ROUGH, units)),
+        (Shown("Flange outside"), _length(part.flange_outside, _ROUGH, units)),
+        (Shown("Flange thickness"), _length(part.flange_thickness, _ROUGH, units)),
         (Shown("Depth of the bearing seat"), _length(part.bearing_depth, _COARSE, units)),
-        (Shown("Bore behind the seat"), _length(part.shoulder_bore, _COARSE, units)),
+        (Shown("Bore behind the seat"), _length(part.shoulder_bore, _ROUGH, units)),
         (Shown("Thinnest wall"), _length(part.wall_thin, _COARSE, units)),
         (Shown("Thickest wall"), _length(part.wall_thick, _COARSE, units)),
-        (Shown("Circle of the slots"), _length(part.slot_circle, _COARSE, units)),
-        (Shown("Width of the slots"), _length(part.slot_width, _COARSE, units)),
+        (Shown("Circle of the slots"), _length(part.slot_circle, _ROUGH, units)),
+        (Shown("Width of the slots"), _length(part.slot_width, _ROUGH, units)),
         (Shown("Sweep of the slots"), _angle(part.slot_sweep, units)),
         (Shown("Witness mark, from the throw, left turn"), _angle(part.mark_angle, units)),
         (Shown("Start angle, from pointing at the wheel"), _angle(part.start_angle, units)),

@@ -64,10 +64,15 @@ def shown_cell(cell: Cell, units: Units) -> Shown:
     return Shown(clean(cell.text))
 
 
-def estimate_shown(estimate: Estimate, units: Units, *, both: bool = False) -> Shown:
-    """An estimate with its expanded uncertainty; lengths in both systems when `both`."""
+def estimate_shown(
+    estimate: Estimate, units: Units, *, both: bool = False, like: float = 0.0
+) -> Shown:
+    """An estimate with its expanded uncertainty; lengths in both systems when `both`.
+
+    `like` is a number whose unit is to be used, so that figures that are compared share one.
+    """
     return Shown(
-        shown_estimate(estimate, units=units),
+        shown_estimate(estimate, units=units, like=like),
         shown_estimate(estimate, units=_OTHER[units])
         if both and estimate.dimension == "length"
         else "",

@@ -1,0 +1,60 @@
+"""The pictures of a packet, each drawn once however many documents show it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wormwright.charts import chart_svg
+from wormwright.job.blocks import PartDrawing
+from wormwright.job.parts import Part
+from wormwright.packet.document import Document, Style
+from wormwright.packet.pictured import Pictured
+
+if TYPE_CHECKING:
+    from wormwright.drawings import Drawing
+
+
+class Pictures:
+    """Draws on demand and remembers.
+
+    One `Pictures` serves all documents of a packet, so that a part has the same drawing number
+    and the same bytes in the traveler, in the report and in its own file.
+    """
+
+    def __init__(self, style: Style, head: Document) -> None:
+        self._style = style
+        self._head = head
+        self._charts: dict[int, tuple[Pictured, str]] = {}
+        self._drawings: dict[Part, Drawing] = {}
+
+    def svg(self, block: Pictured) -> str:
+        """The picture of a block as SVG."""
+        if isinstance(block, PartDrawing):
+            return self.drawing(block.part).svg
+        known = self._charts.get(id(block))
+        if known is None:
+            known = (block, chart_svg(block, self._style.units))
+            self._charts[id(block)] = known
+        return known[1]
+
+    def drawing(self, part: Part) -> Drawing:
+        """The sheet of a part; drawings are numbered in the order they are first asked for."""
+        from wormwright.drawings import SheetStyle, TitleBlock, draw_part  # noqa: PLC0415  (slow)
+
+        if part not in self._drawings:
+            head = self._head
+            title = TitleBlock(
+                unit_id=head.unit_id or head.subtitle,
+                job=head.job or head.title,
+                drawing_number=f"{len(self._drawings) + 1:02d}",
+                date_text=head.date_text,
+                made_up=head.made_up,
+            )
+            sheet = SheetStyle(units=self._style.units, sheet=self._style.sheet)
+            self._drawings[part] = draw_part(part, title, sheet)
+        return self._drawings[part]
+
+    @property
+    def drawings(self) -> tuple[Drawing, ...]:
+        """Every part drawing made so far, in order."""
+        return tuple(self._drawings.values())
