@@ -111,15 +111,14 @@ def test_a_correction_may_ask_for_more_operations() -> None:
 
 
 def test_the_strategy_of_the_plan_adds_its_own_steps() -> None:
-    chosen = remedy(["bushings"])
-    assert chosen.picture is not None
-    centring = by_key(plan_operations(JOB, chosen), "axial_centring")
-    assert "0.21 mm sideways" in centring.do[-1]
-    straight = replace(chosen, picture=replace(chosen.picture, chosen_angle=0.0))
-    unshifted = by_key(plan_operations(JOB, straight), "axial_centring")
-    assert unshifted.do == ALL["axial_centring"].do
-    trial = plan_operations(JOB, replace(chosen, strategy="trial pair"))
+    single = remedy(["bushings"])
+    assert by_key(plan_operations(JOB, single), "axial_centring").do == ALL["axial_centring"].do
+    centred = plan_operations(JOB, replace(single, strategy="wheel re-centred"))
+    assert "0.21 mm sideways" in by_key(centred, "axial_centring").do[-1]
+    trial = plan_operations(JOB, replace(single, strategy="trial pair"))
     assert by_key(trial, "bushings_in").do[-1].startswith("Trial pair")
+    nested = plan_operations(JOB, replace(single, strategy="nested pair"))
+    assert "turned" not in {g.key for g in by_key(nested, "final_depth").gates}
 
 
 def test_unknown_corrections_and_operations_are_refused_by_name() -> None:
@@ -192,6 +191,8 @@ def test_a_known_pair_and_span_tighten_the_limits_of_end_play_and_skew() -> None
     assert 2 * skew * PAIR.r1 * tan_face <= 0.1 * 1.1 * ARCMIN * PAIR.r2
     assert apart < (gate(loose, "bushings_in", "ends_apart").high or 0)
     assert any(g.key == "drive_play" for g in by_key(known, "coupling").gates)
+    least = gate(known, "proof_rock", "rock_tightest").low
+    assert least == pytest.approx(JOB.duty.play_min_cold_mm / PAIR.r2, rel=0.02)
 
 
 def test_relief_is_gated_by_the_size_on_its_drawing() -> None:

@@ -63,11 +63,15 @@ def _to_two_figures(value: float, unit: float, cut: Callable[[float], int]) -> f
 def limits(
     job: Job, remedy: Remedy | None, *, pair: WormPair | None = None, span: float | None = None
 ) -> Limits:
-    """Shared limits from the duty, the chosen plan, and (if known) pair and bearing span in mm."""
+    """Shared limits from the duty, the chosen plan, and (if known) pair and bearing span in mm.
+
+    The smallest play of the duty is backlash at the wheel pitch radius. While the pair is not
+    known it is judged at the radius of the duty.
+    """
     duty = job.duty
     plan = remedy.chosen if remedy else None
     allowed = remedy.allowed_lost_motion if remedy else duty.error_mm / duty.radius_mm
-    play_min = duty.play_min_cold_mm / duty.radius_mm
+    play_min = duty.play_min_cold_mm / (pair.r2 if pair else duty.radius_mm)
     tight = min(allowed, plan.tight.high) if plan else allowed
     return Limits(
         allowed=down(allowed, ARCMIN),
@@ -119,9 +123,14 @@ def _sideways(remedy: Remedy | None) -> float | None:
 
 
 def _turn(remedy: Remedy | None) -> float | None:
-    """Turn of the bushings that uses up the sideways tolerance: dz / (e cos(angle))."""
+    """Turn of the bushings that uses up the sideways tolerance: dz / (e cos(angle)).
+
+    Nested pairs are turned against each other and stay in the line to the wheel: no such limit.
+    """
     tolerance = _sideways(remedy)
     if remedy is None or remedy.picture is None or tolerance is None:
+        return None
+    if "nested" in remedy.strategy:
         return None
     depth = remedy.picture.throw * abs(math.cos(remedy.picture.chosen_angle))
     return down(tolerance / depth, math.radians(1)) if tolerance < depth * math.pi / 2 else None

@@ -81,7 +81,7 @@ def _of_this_plan(key: str, job: Job, remedy: Remedy | None) -> tuple[str, ...]:
             "pair.",
         )
     sideways = remedy.picture.throw * math.sin(remedy.picture.chosen_angle)
-    if key == "axial_centring" and abs(sideways) >= SHIMMED:
+    if key == "axial_centring" and "re-centred" in remedy.strategy and abs(sideways) >= SHIMMED:
         amount = shown(abs(sideways), "length", resolution=0.01, units=job.units)
         return (
             f"At the planned angle the worm stands {amount} sideways of the factory line: start "
