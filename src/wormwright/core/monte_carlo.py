@@ -49,19 +49,8 @@ def monte_carlo(
     >>> z.shape, bool(abs(z.std() - 2**0.5) < 0.02)
     ((1, 20000), True)
     """
-    for name, got in (
-        ("draws", draws),
-        ("outputs", outputs),
-        ("chunk", chunk),
-        ("threads", threads),
-    ):
-        if got < 1:
-            raise ValueError(f"monte_carlo: expected {name} of 1 or more, got {got}")
-    if normals < 0 or seed < 0 or first < 0 or first % BLOCK:
-        raise ValueError(
-            f"monte_carlo: expected normals >= 0, seed >= 0 and first a multiple of {BLOCK}, "
-            f"got {normals}, {seed} and {first}"
-        )
+    _check_counts(draws=draws, outputs=outputs, chunk=chunk, threads=threads)
+    _check_start(normals=normals, seed=seed, first=first)
     result = np.empty((outputs, draws))
     blocks_each = max(1, chunk // BLOCK)
     last = -(-draws // BLOCK)
@@ -82,6 +71,20 @@ def monte_carlo(
             for _ in pool.map(fill, starts):
                 pass
     return result
+
+
+def _check_counts(**counts: int) -> None:
+    for name, got in counts.items():
+        if got < 1:
+            raise ValueError(f"monte_carlo: expected {name} of 1 or more, got {got}")
+
+
+def _check_start(*, normals: int, seed: int, first: int) -> None:
+    if normals < 0 or seed < 0 or first < 0 or first % BLOCK:
+        raise ValueError(
+            f"monte_carlo: expected normals >= 0, seed >= 0 and first a multiple of {BLOCK}, "
+            f"got {normals}, {seed} and {first}"
+        )
 
 
 def _block_of_draws(

@@ -198,7 +198,20 @@ def _axial_centring(lim: Limits) -> tuple[Gate, ...]:
 def _final_depth(lim: Limits) -> tuple[Gate, ...]:
     low, high = (lim.closing.low, lim.closing.high) if lim.closing else (None, None)
     ends = _ends(lim, up(low) if low and low > 0 else 0.0, down(high) if high else None)
-    gates = [
+    end_play = Gate(
+        "worm_end_play",
+        "Worm end play, locked",
+        "length",
+        None,
+        lim.end_play,
+        "Push and pull once more.",
+        "Back to operations 6 and 7b.",
+    )
+    return (*_rock_locked(lim), *ends, end_play, *_drag(lim, ""), *_turned(lim))
+
+
+def _rock_locked(lim: Limits) -> tuple[Gate, ...]:
+    return (
         Gate(
             "from_tight_spot",
             "Table angle from the tight spot",
@@ -226,31 +239,23 @@ def _final_depth(lim: Limits) -> tuple[Gate, ...]:
             "Straight line through the rocks at two torques.",
             "The flanks are shut or the worm is bottomed: open a step and find what touches.",
         ),
-        *ends,
+    )
+
+
+def _turned(lim: Limits) -> tuple[Gate, ...]:
+    if lim.turn is None:
+        return ()
+    return (
         Gate(
-            "worm_end_play",
-            "Worm end play, locked",
-            "length",
-            None,
-            lim.end_play,
-            "Push and pull once more.",
-            "Back to operations 6 and 7b.",
+            "turned",
+            "Bushings turned since 7a",
+            "angle",
+            -lim.turn,
+            lim.turn,
+            "Degree marks on the flange.",
+            "Turned further than the sideways tolerance: repeat 7c, then this.",
         ),
-        *_drag(lim, ""),
-    ]
-    if lim.turn is not None:
-        gates.append(
-            Gate(
-                "turned",
-                "Bushings turned since 7a",
-                "angle",
-                -lim.turn,
-                lim.turn,
-                "Degree marks on the flange.",
-                "Turned further than the sideways tolerance: repeat 7c, then this.",
-            )
-        )
-    return tuple(gates)
+    )
 
 
 def _drag(lim: Limits, when: str) -> tuple[Gate, ...]:
