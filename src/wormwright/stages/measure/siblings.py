@@ -66,16 +66,15 @@ def beside_siblings(rows: tuple[Reading, ...]) -> tuple[Sibling, ...]:
     if len(known) < 3:
         return ()
     values = [y for _, y in known]
-    expected = _round_the_turn(known) if known[0][0].kind in ROCKS else None
-    if expected is None:
-        expected = [statistics.median(values[:i] + values[i + 1 :]) for i in range(len(values))]
-    rests = [abs(y - e) for y, e in zip(values, expected, strict=True)]
+    wave = _round_the_turn(known) if known[0][0].kind in ROCKS else None
     out = []
     for i, (reading, y) in enumerate(known):
-        others = rests[:i] + rests[i + 1 :]
+        others = values[:i] + values[i + 1 :]
+        expected = wave[i] if wave else statistics.median(others)
+        about = wave[:i] + wave[i + 1 :] if wave else [expected] * len(others)
+        rests = [abs(v - e) for v, e in zip(others, about, strict=True)]
         own = noise(reading) * abs(y / (reading.value or 1.0))
-        scatter = max(own, 1.48 * statistics.median(others))
-        out.append(Sibling(reading, y, expected[i], scatter))
+        out.append(Sibling(reading, y, expected, max(own, 1.48 * statistics.median(rests))))
     return tuple(out)
 
 
@@ -93,5 +92,5 @@ def _round_the_turn(known: list[tuple[Reading, float]]) -> list[float] | None:
         root = np.sqrt(weight)
         fit = np.linalg.lstsq(rows * root[:, None], y * root, rcond=None)[0]
         rest = np.abs(y - rows @ fit)
-        weight = 1 / np.maximum(rest, 1e-3 * float(np.median(y)) + 1e-12)
+        weight = 1 / np.maximum(rest, 1e-3 * float(np.median(np.abs(y))) + 1e-12)
     return [float(v) for v in rows @ fit]

@@ -13,8 +13,10 @@ from wormwright.job.sheet import KINDS
 from wormwright.quantities import shown
 from wormwright.stages.measure.siblings import Sibling, beside_siblings, comparable, series
 
-SLIPS = ((25.4, "inch and millimetre"), (10.0, "a decimal place"))
+SLIPS = ((25.4, "inches taken for millimetres"), (10.0, "a slipped decimal point"))
 """Factors that a wrong unit or a lost decimal place makes."""
+CERTAIN = 5.0
+"""A value this many scatters off its siblings is no chance."""
 DIAL_TURNS = ((0.2, "0.2 mm"), (0.254, "0.010 in"), (1.0, "1 mm"), (2.54, "0.1 in"))
 """Travel of one needle turn of usual dial and test indicators, mm."""
 
@@ -92,7 +94,7 @@ def _switched(rows: tuple[Reading, ...]) -> Doubt | None:
                     "E-3",
                     f"From row {seqs[0]} on the {KINDS[rows[0].kind].label.lower()} reads about "
                     f"{factor:g} times {'more' if jump > 0 else 'less'} than before.",
-                    f"That is the step between {words}: the unit may have changed in the series.",
+                    f"{words.capitalize()} would do that: the unit may have changed in the series.",
                     "Look at the unit on the instrument and replace the rows that are wrong.",
                     seqs,
                 )
@@ -105,7 +107,7 @@ def _spread(values: list[float]) -> float:
 
 def _slip_factor(s: Sibling) -> tuple[float, str] | None:
     """The slip that would explain the value, or None when it is in line or fits no slip."""
-    if s.expected <= 0 or s.value <= 0 or abs(s.value - s.expected) < 8 * s.scatter:
+    if s.expected <= 0 or s.value <= 0 or abs(s.value - s.expected) < CERTAIN * s.scatter:
         return None
     ratio = s.value / s.expected
     for factor, words in SLIPS:
@@ -120,8 +122,9 @@ def _slipped(s: Sibling, bench: Bench) -> Doubt | None:
     if slip is None:
         return None
     turn = _turn_lost(s)
-    if turn and abs(s.value / (slip[0] * s.expected) - 1) > _turn_misfit(s, turn) / s.expected:
+    if turn and abs(s.value / slip[0] - s.expected) > 3 * s.scatter:
         return _dial_doubt(s, turn)
+    or_turn = f" One lost turn of the needle ({turn[1]}) would do it too." if turn else ""
     r = s.reading
     wanted = shown(
         (r.value or 0.0) * s.expected / s.value,
@@ -135,7 +138,7 @@ def _slipped(s: Sibling, bench: Bench) -> Doubt | None:
         "E-3",
         f"Row {r.seq} reads {r.raw} {'' if r.unit in r.raw else r.unit}".rstrip()
         + f", about {times} what its siblings say ({wanted}).",
-        f"That is the step between {slip[1]}.",
+        f"{slip[1].capitalize()} would do that.{or_turn}",
         "Look at the unit and the decimal point; replace the row, or replace it with the same "
         "reading if it is right.",
         (r.seq,),
@@ -166,7 +169,7 @@ def _out_of_class(rows: tuple[Reading, ...], bench: Bench) -> tuple[Doubt, ...]:
                     "ask",
                     "E-3",
                     f"{kind.label}: {_listed(list(rows)).lower()} far from the usual {span}.",
-                    f"It would be usual if {words} were mistaken.",
+                    f"It would be usual if {words} were undone.",
                     "Look at the unit and the decimal point; replace the row, or replace it with "
                     "the same reading if it is right.",
                     tuple(r.seq for r in rows),
@@ -182,7 +185,7 @@ def _is_a_size(kind: str) -> bool:
 
 
 def _turn_lost(s: Sibling) -> tuple[float, str] | None:
-    if s.expected <= 0 or abs(s.value - s.expected) < 8 * s.scatter:
+    if s.expected <= 0 or abs(s.value - s.expected) < CERTAIN * s.scatter:
         return None
     per_mm = s.value / (s.reading.value or 1.0)
     for turn, words in DIAL_TURNS:
@@ -190,11 +193,6 @@ def _turn_lost(s: Sibling) -> tuple[float, str] | None:
         if room < 0.2 * turn and abs(abs(s.value - s.expected) / abs(per_mm) - turn) < room:
             return turn, words
     return None
-
-
-def _turn_misfit(s: Sibling, turn: tuple[float, str]) -> float:
-    per_mm = abs(s.value / (s.reading.value or 1.0))
-    return abs(abs(s.value - s.expected) - turn[0] * per_mm)
 
 
 def _dial_doubt(s: Sibling, turn: tuple[float, str]) -> Doubt:
