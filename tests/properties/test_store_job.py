@@ -249,6 +249,15 @@ def test_a_change_that_would_spoil_the_file_is_refused_whole(tmp_path: Path) -> 
     assert folder.job.plan is None
 
 
+@pytest.mark.parametrize("key", ["name.first", "duty.error.more", "", "a..b", "bearing.bore"])
+def test_a_key_that_cannot_be_set_is_refused_with_a_reason(tmp_path: Path, key: str) -> None:
+    folder = opened(make(tmp_path))
+    with pytest.raises(JobFolderError) as told:
+        folder.save_job({key: "1 mm"})
+    assert told.value.faults
+    assert (tmp_path / "job.toml").read_bytes() == JOB.encode()
+
+
 def test_a_file_changed_meanwhile_is_not_overwritten_and_the_difference_is_shown(
     tmp_path: Path,
 ) -> None:

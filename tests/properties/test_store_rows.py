@@ -272,6 +272,36 @@ def test_a_second_torn_line_gets_a_name_of_its_own(tmp_path: Path) -> None:
     assert (tmp_path / "readings.csv.torn-2").read_bytes() == b"2,2026"
 
 
+def test_a_torn_line_that_cannot_be_set_aside_is_told_and_the_rest_is_read(tmp_path: Path) -> None:
+    opened(make(tmp_path)).append_reading("end_play", "0.1 mm")
+    with (tmp_path / "readings.csv").open("ab") as out:
+        out.write(b"2,20")
+    before = (tmp_path / "readings.csv").read_bytes()
+    (tmp_path / ".lock").unlink()
+    (tmp_path / ".lock").mkdir()  # as on a disk that cannot be written
+    folder = opened(tmp_path)
+    assert [reading.seq for reading in folder.readings] == [1]
+    assert "could not be set aside" in folder.problems[0].got
+    with pytest.raises(JobFolderError, match="a folder that can be written"):
+        folder.append_reading("end_play", "0.1 mm")
+    assert (tmp_path / "readings.csv").read_bytes() == before
+
+
+def test_a_fraction_that_a_spreadsheet_made_a_date_is_not_used_and_can_be_superseded(
+    tmp_path: Path,
+) -> None:
+    folder = opened(make(tmp_path))
+    folder.append_reading("end_play", "1/4", column_unit="in", table_angle="10 deg")
+    changed(tmp_path / "readings.csv", "1/4", "01-Apr", line=2)
+    folder = opened(tmp_path)
+    assert folder.readings == ()
+    assert [(fault.field, fault.seq, fault.action) for fault in folder.problems] == [
+        ("raw", 1, "refuse")
+    ]
+    folder.append_reading("end_play", "1/4 in", supersedes=1)
+    assert opened(tmp_path).problems == ()
+
+
 def changed(path: Path, old: str, new: str, *, line: int) -> None:
     lines = path.read_text(encoding="utf-8").split("\n")
     assert old in lines[line - 1]

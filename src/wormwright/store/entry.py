@@ -227,7 +227,14 @@ def _believable(typed: Typed, entry: ReadingText, kind: ReadingKind) -> bool:
 
 
 def _check_lengths(found: _Entry, entry: ReadingText) -> None:
-    texts = (entry.raw, entry.instrument, entry.note, entry.station, *entry.conditions.values())
+    texts = (
+        entry.raw,
+        entry.instrument,
+        entry.note,
+        entry.station,
+        entry.when,
+        *entry.conditions.values(),
+    )
     if sum(map(len, texts)) > LONGEST_TEXT and max(map(len, texts)) > LONGEST_TEXT:
         longest = f"texts of at most {LONGEST_TEXT} characters"
         found.wrong("", longest, max(texts, key=len)[:40], "keep long remarks in another file")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
-from hashlib import sha256
 from pathlib import Path
 from typing import Self
 
@@ -270,7 +269,7 @@ class JobFolder:
         with folder_lock(self.path, patience_s=self._patience_s):
             source = source_of(self._data)
             data = job_bytes(self.path)
-            if sha256(data).digest() != sha256(self._data).digest():
+            if data != self._data:
                 raise _changed(source, data)
             text = edited(source, changes)
             job = job_of(text)

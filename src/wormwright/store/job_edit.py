@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from difflib import unified_diff
 from typing import Any
 
+from wormwright.store.fault import FileFault, JobFolderError, clipped
 from wormwright.store.job_file import JOB
 
 Value = str | int | bool | list[str] | list[dict[str, str]] | None
@@ -14,12 +15,22 @@ Value = str | int | bool | list[str] | list[dict[str, str]] | None
 
 
 def edited(source: str, changes: Mapping[str, Value]) -> str:
-    """The source with each dotted key (`duty.error`) set to its new value."""
+    """The source with each dotted key (`duty.error`) set to its new value.
+
+    Raises:
+        JobFolderError: a key that cannot be set so, such as one below a figure.
+    """
     import tomlkit  # noqa: PLC0415  only needed to write
+    from tomlkit.exceptions import TOMLKitError  # noqa: PLC0415
 
     document = tomlkit.parse(source)
     for key, value in changes.items():
-        _set(document, key.split("."), value)
+        try:
+            _set(document, key.split("."), value)
+        except (TOMLKitError, TypeError, ValueError, AttributeError) as error:
+            do = "look the key up in docs/reference/job-folder.md"
+            fault = FileFault(JOB, None, key, "a key and value of job.toml", clipped(value), do)
+            raise JobFolderError([fault]) from error
     text = tomlkit.dumps(document)
     if "\r\n" in source and not re.search(r"(?<!\r)\n", source):
         text = re.sub(r"(?<!\r)\n", "\r\n", text)

@@ -64,4 +64,5 @@ def new_job_source(name: str) -> str:
     """The job.toml of a new folder of that name."""
     import tomlkit  # noqa: PLC0415  only needed to write
 
-    return TEMPLATE.format(name=tomlkit.item(name).as_string())
+    readable = name.encode("utf-8", "replace").decode()  # a disk may hold names that are no text
+    return TEMPLATE.format(name=tomlkit.item(readable).as_string())
