@@ -153,6 +153,7 @@ class Taker:
     rng: np.random.Generator
     noisy: bool = True
     readings: list[Reading] = field(default_factory=list)
+    pitch: dict[int, float] = field(default_factory=dict)
 
     def take(
         self,
@@ -208,13 +209,27 @@ class Taker:
         torque: float = 3000.0,
         radius: float = 80.0,
         beta: float = 0.0,
+        worm_held: str = "at the worm",
     ) -> None:
         """One rock; the worm angle follows the table unless given."""
         truth, phi = self.truth, math.radians(phi_deg)
         worm = truth.ratio * phi if psi is None else psi
-        value = rock(truth, phi, worm, radius=radius, torque=torque, pins=pins, beta=beta)
+        driven = worm_held != "at the worm"
+        value = rock(
+            truth,
+            phi,
+            worm,
+            radius=radius,
+            torque=torque,
+            pins=pins,
+            beta=beta,
+            from_motor=driven,
+        )
         if self.noisy:
-            value += float(self.rng.normal(0.0, PITCH_SD)) * radius / truth.r2
+            place = round(phi_deg * 10) % 3600
+            if place not in self.pitch:
+                self.pitch[place] = float(self.rng.normal(0.0, PITCH_SD))
+            value += self.pitch[place] * radius / truth.r2
         self.take(
             "rock_pins" if pins == 2 else "rock",
             value,
@@ -225,7 +240,7 @@ class Taker:
                 "pin_radius_u": 0.3,
                 "pin_angle": beta,
                 "torque": torque,
-                "worm_held": "at the worm",
+                "worm_held": worm_held,
                 "lock": "off",
                 "surface": "pin in T-slot",
             },
