@@ -205,8 +205,8 @@ def _angle_of(
         angle, angle_u = measured
         off = abs(two_wire_factor(angle) - two_wire_factor(best.pressure_angle))
         if facts.two_wires is not None and off > 3 * facts.two_wires[1]:
-            return angle, angle_u, angle_doubts(bench, angle, angle_u, odd=True)
-    return best.pressure_angle, u, angle_doubts(bench, best.pressure_angle, u, odd=False)
+            return angle, angle_u, angle_doubts(angle, angle_u, odd=True)
+    return best.pressure_angle, u, angle_doubts(best.pressure_angle, u, odd=False)
 
 
 def _measured_angle(facts: CaliperFacts) -> tuple[float, float] | None:

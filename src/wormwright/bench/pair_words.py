@@ -82,22 +82,21 @@ def teeth_doubts(
     counted_by_throat = round(teeth_by_throat)
     if counted_by_throat == teeth or abs(shift) < 0.4:
         return ()
-    rows = tuple(r.seq for r in (*bench.of("teeth"), *bench.of("wheel_throat")))
+    counted_twice = len({r.value for r in bench.of("teeth")}) == 1 < len(bench.of("teeth"))
     return (
         Doubt(
-            "ask",
+            "warn" if counted_twice else "ask",
             "ID-10",
             f"The wheel throat would suit {counted_by_throat} teeth, {teeth} were counted.",
             "One tooth more or less makes every degree of the table wrong by about "
             f"{1 / teeth:.1%}.",
-            "Count the teeth again, with a chalk mark on the first; measure the throat in the "
-            "middle of the face.",
-            rows,
+            "Count the teeth again from a chalk mark and enter the count once more; measure the "
+            "throat in the middle of the face.",
         ),
     )
 
 
-def angle_doubts(bench: Bench, angle: float, u: float, *, odd: bool) -> tuple[Doubt, ...]:
+def angle_doubts(angle: float, u: float, *, odd: bool) -> tuple[Doubt, ...]:
     """A pressure angle that was not read, or that no standard worm has."""
     degrees = math.degrees(angle)
     if odd:
@@ -107,8 +106,8 @@ def angle_doubts(bench: Bench, angle: float, u: float, *, odd: bool) -> tuple[Do
                 "ID-2",
                 f"The two wire sizes give a pressure angle of {degrees:.1f}°, no standard one.",
                 "How much play a closing takes out hangs on its tangent.",
-                "Check the wire sizes with a micrometer and that the wires sit on both flanks.",
-                tuple(r.seq for r in bench.of("worm_over_wires")),
+                "Check the wire sizes with a micrometer and that the wires sit on both flanks; or "
+                "confirm the angle under [pair] in job.toml.",
             ),
         )
     if u < math.radians(1):

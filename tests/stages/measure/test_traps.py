@@ -338,13 +338,13 @@ def test_a_worm_held_by_the_powered_motor_is_warned_about_with_its_spring() -> N
     assert f"{arcmin:.2f}"[:3] in doubt.why or "arcsec" in doubt.why
 
 
-def test_a_locked_table_is_refused_and_an_unsaid_lock_asked_about() -> None:
+def test_a_locked_table_is_refused_and_an_unsaid_lock_warned_about() -> None:
     rows = clean_sheet(2)
     victim = of(rows, "rock")[3].seq
     locked = found(changed(rows, {victim}, said(lock="on")))["E-43"]
     unsaid = found(changed(rows, {victim}, said(lock=None)))["E-43"]
     assert (locked.action, locked.rows) == ("refuse", (victim,))
-    assert (unsaid.action, unsaid.rows) == ("ask", (victim,))
+    assert (unsaid.action, unsaid.rows) == ("warn", (victim,))
 
 
 def test_drag_read_with_the_lock_on_is_refused() -> None:

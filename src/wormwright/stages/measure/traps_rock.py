@@ -229,7 +229,7 @@ def lock_on(bench: Bench) -> tuple[Doubt, ...]:
         why="The lock holds the table: it hides play and makes drag.",
         do="Take the lock off and read again.",
     ) + _one(
-        "ask",
+        "warn",
         "E-43",
         unsaid,
         "without a word about the table lock",
