@@ -24,7 +24,7 @@ from wormwright.stages.diagnose.causes import (
 from wormwright.stages.diagnose.fit import SURE_OF_MISFIT, Fit, fit_rows
 from wormwright.stages.diagnose.ranges import LABELS, usual_ranges
 from wormwright.stages.diagnose.report import report
-from wormwright.stages.diagnose.rows import Row, Rows, rows_of, worm_share_of
+from wormwright.stages.diagnose.rows import PITCH_NOISE, Row, Rows, rows_of, worm_share_of
 from wormwright.stages.diagnose.turn import (
     distinct_positions,
     estimate_of,
@@ -115,7 +115,7 @@ def _points(rows: list[Row], fit: Fit, pair: WormPair) -> tuple[RockPoint, ...]:
             row.table_angle,
             row.worm_angle,
             row.value / pair.r2,
-            row.u / pair.r2,
+            math.hypot(row.u, PITCH_NOISE) / pair.r2,
             (row.value - float(fit.predicted[i])) / pair.r2,
         )
         for i, row in enumerate(rows)

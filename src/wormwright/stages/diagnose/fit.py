@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +16,7 @@ from wormwright.core.bounded_fit import (
 from wormwright.job.findings import PLAYS, SHARES, UNKNOWNS, VECTORS, Posterior
 from wormwright.job.pair import WormPair
 from wormwright.stages.diagnose.ranges import COMPLIANCE, UsualRange
-from wormwright.stages.diagnose.rows import Row
+from wormwright.stages.diagnose.rows import PITCH_NOISE, Row
 
 Array = NDArray[np.float64]
 
@@ -50,7 +51,7 @@ class _Problem:
         self.low = np.array([ranges[n].low for n in LINEAR] + [-6 * u / r for r, u in pins])
         self.high = np.array([ranges[n].high for n in LINEAR] + [6 * u / r for r, u in pins])
         n, d = len(rows), len(self.names)
-        self.u = np.array([r.u for r in rows] + [u / r for r, u in pins])
+        white = _whitening(rows, [u / r for r, u in pins])
         a = np.zeros((n + len(pins), d))
         y = np.zeros(n + len(pins))
         table, worm = np.zeros_like(y), np.zeros_like(y)
@@ -63,9 +64,10 @@ class _Problem:
                 a[i, len(LINEAR) + pins.index(row.pin)] = row.value
         for i in range(len(pins)):
             a[n + i, len(LINEAR) + i] = 1.0
-        self.a, self.y = a / self.u[:, None], y / self.u
+        self.plain, self.columns = a[:n], (table[:n], worm[:n])
+        self.a, self.y = white @ a, white @ y
         self.shares = tuple(
-            Share(self.names.index(play), column / self.u, ranges[share].low, ranges[share].high)
+            Share(self.names.index(play), white @ column, ranges[share].low, ranges[share].high)
             for share, play, column in zip(
                 SHARES, ("table_radial", "worm_float"), (table, worm), strict=True
             )
@@ -96,7 +98,9 @@ class _Problem:
                     new = float(np.clip(k[m] + slope @ rest / size, s.low, s.high))
                     rest = rest - (new - k[m]) * slope
                     k[m] = new
-        predicted = (self.with_shares(k) @ x * self.u)[: len(self.rows)]
+        predicted = self.plain @ x
+        for value, share, column in zip(k, self.shares, self.columns, strict=True):
+            predicted = predicted + value * x[share.column] * column
         return x, predicted, chi_square
 
     def degrees_of_freedom(self) -> int:
@@ -104,6 +108,26 @@ class _Problem:
         middle = np.array([(s.low + s.high) / 2 for s in self.shares])
         scaled = self.with_shares(middle) * (self.high - self.low)
         return len(self.y) - int(np.linalg.matrix_rank(scaled, tol=1e-6))
+
+
+def _whitening(rows: list[Row], pins: list[float]) -> Array:
+    """The matrix that makes the rows independent with unit doubt.
+
+    Rocks at one table position share the pitch error of the teeth in mesh there.
+    """
+    u = np.array([r.u for r in rows] + pins)
+    covariance = np.diag(u**2)
+    place = np.array(
+        [
+            round(math.degrees(r.table_angle) * 10) % 3600 if r.table_angle is not None else -1
+            for r in rows
+        ]
+    )
+    same = (place[:, None] == place[None, :]) & (place[:, None] >= 0)
+    n = len(rows)
+    covariance[:n, :n] += PITCH_NOISE**2 * same
+    white: Array = np.asarray(np.linalg.inv(np.linalg.cholesky(covariance)), float)
+    return white
 
 
 def _p_of(chi_square: float, dof: int) -> float:

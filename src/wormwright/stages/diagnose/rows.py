@@ -17,7 +17,7 @@ from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 
 PITCH_NOISE = 0.002
-"""Tooth-to-tooth pitch error of a cheap wheel, one standard deviation at r2, mm."""
+"""Pitch error of a cheap wheel at one place, one standard deviation at r2, mm."""
 
 ONE_END_SPREAD = 0.3
 """How far the float of the bearing not read may differ from the one read, as a share of it."""
@@ -144,7 +144,7 @@ def _rock_row(reading: Reading, bench: Bench, pair: WormPair) -> Row | None:
         reading.kind,
         (reading.seq,),
         reading.value * to_r2,
-        math.hypot(noise(reading) * to_r2, PITCH_NOISE),
+        noise(reading) * to_r2,
         sees,
         table_share=_table_coefficient(reading, pair, radius),
         worm_share=worm_share_of(bench, pair),
