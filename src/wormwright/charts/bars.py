@@ -55,7 +55,7 @@ def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) ->
     longest = max(*(e.high for e in estimates), block.allowed or 0.0) or step
     axes.set_xlim(0.0, 1.40 * longest / step)
     axes.set_ylim(len(rows) - 0.5, -0.5)
-    axes.set_yticks(range(len(rows)), [folded(bar.label, _COLUMNS) for bar in rows])
+    axes.set_yticks(range(len(rows)), [folded(bar.label, _COLUMNS, lines=3) for bar in rows])
     axes.get_yticklabels()[-1].set_fontweight("bold")
     axes.tick_params(axis="y", length=0)
     axes.set_xlabel(f"Lost motion at the table, {name}")

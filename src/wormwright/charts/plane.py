@@ -81,7 +81,7 @@ def _contours(axes: Axes, picture: ClosingPicture, level: float, step: float) ->
                 linewidths=[1.3],
             )
             at = -math.copysign(_LABEL_AT[i % len(_LABEL_AT)], picture.chosen_angle)
-            _label(axes, lines.allsegs[0], folded(kind, 16), colour, at)
+            _label(axes, lines.allsegs[0], folded(kind, 16, lines=1), colour, at)
 
 
 def _label(

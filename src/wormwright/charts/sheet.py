@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import textwrap
+import warnings
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
@@ -44,7 +45,9 @@ def drawn(width: float, height: float, draw: Callable[[Figure], None]) -> str:
     import matplotlib as mpl  # noqa: PLC0415
     from matplotlib.figure import Figure as Sheet  # noqa: PLC0415
 
-    with mpl.rc_context():
+    with mpl.rc_context(), warnings.catch_warnings():
+        # a letter that the face lacks stays text, and the reader's own fonts show it
+        warnings.filterwarnings("ignore", message="Glyph .* missing from")
         mpl.rcdefaults()
         mpl.rcParams.update(_RULES)
         sheet = Sheet(figsize=(width / _MM_PER_PAGE_INCH, height / _MM_PER_PAGE_INCH))
@@ -65,7 +68,8 @@ def unit_step(dimension: Dimension, units: Units) -> tuple[float, str]:
     return float(unit.scale), name
 
 
-def folded(text: str, columns: int) -> str:
-    """The text in lines of at most `columns` characters."""
+def folded(text: str, columns: int, *, lines: int | None = None) -> str:
+    """The text in lines of at most `columns` characters; what is over `lines` is cut off with …"""
     printable = "".join(c if c.isprintable() else " " for c in text)
-    return "\n".join(textwrap.wrap(printable, columns)) or " "
+    folds = textwrap.wrap(printable, columns, max_lines=lines, placeholder=" …")
+    return "\n".join(folds) or " "

@@ -12,7 +12,7 @@ from wormwright.packet.laid_out import laid_out, reworded
 from wormwright.packet.pictures import Pictures
 
 _TEMPLATE = Path(__file__).parent / "templates" / "page.typ"
-_LONG = re.compile(r"\S{24}(?=\S)")
+_LONG = re.compile(r"\S{16}(?=\S)")
 _MAY_BREAK = "\u200b"
 
 

@@ -1,0 +1,88 @@
+"""The packet folder: everything on paper, made afresh each time and put in place at once."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from wormwright.job.blocks import PartDrawing
+from wormwright.job.corrections import SettingRow
+from wormwright.job.parts import Part
+from wormwright.packet.document import Document, Style
+from wormwright.packet.html import render_html
+from wormwright.packet.pdf import render_pdf
+from wormwright.packet.pictures import Pictures
+from wormwright.packet.setting_chart import setting_chart_csv
+from wormwright.packet.text import render_text
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """What goes into the folder. `parts` are drawn even if no document shows them."""
+
+    traveler: Document
+    report: Document
+    results: str
+    setting_chart: tuple[SettingRow, ...] = ()
+    parts: tuple[Part, ...] = ()
+
+
+def write_packet(folder: Path, packet: Packet, style: Style) -> tuple[Path, ...]:
+    """Write the packet into `folder` and hand back the paths written.
+
+    Everything is made before anything is written, written beside the folder, and swapped in: a
+    failure on the way leaves the old packet as it was. Whatever was in the folder is replaced.
+    """
+    if folder.exists() and not folder.is_dir():
+        raise NotADirectoryError(f"{folder}: expected a folder for the packet, got a file; move it")
+    files = dict(_files(packet, style))
+    fresh, old = (folder.with_name(f".{folder.name}-{os.getpid()}-{x}") for x in ("new", "old"))
+    try:
+        for name, content in files.items():
+            path = fresh / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        _swap(folder, fresh=fresh, old=old)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+        shutil.rmtree(old, ignore_errors=True)
+    return tuple(folder / name for name in files)
+
+
+def _swap(folder: Path, *, fresh: Path, old: Path) -> None:
+    if not folder.exists():
+        fresh.rename(folder)
+        return
+    folder.rename(old)
+    try:
+        fresh.rename(folder)
+    except OSError:
+        old.rename(folder)
+        raise
+
+
+def _files(packet: Packet, style: Style) -> Iterator[tuple[str, bytes]]:
+    pictures = Pictures(style, packet.traveler)
+    for part in (*packet.parts, *_drawn(packet.traveler), *_drawn(packet.report)):
+        pictures.drawing(part)
+    for name, document in (("traveler", packet.traveler), ("report", packet.report)):
+        yield f"{name}.txt", render_text(document, style).encode()
+        yield f"{name}.html", render_html(document, style, pictures).encode()
+        yield f"{name}.pdf", render_pdf(document, style, pictures)
+    yield "results.json", packet.results.encode()
+    if packet.setting_chart:
+        yield "setting-chart.csv", setting_chart_csv(packet.setting_chart, style.units).encode()
+    for drawing in pictures.drawings:
+        name = f"drawings/{drawing.name}"
+        yield f"{name}.dxf", drawing.dxf.encode()
+        yield f"{name}.svg", drawing.svg.encode()
+        yield f"{name}.pdf", drawing.pdf
+
+
+def _drawn(document: Document) -> Iterator[Part]:
+    for block in document.blocks:
+        if isinstance(block, PartDrawing):
+            yield block.part

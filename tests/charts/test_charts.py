@@ -1,0 +1,122 @@
+"""Charts: well-formed, labelled in words, to scale where they say so, and always the same."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from xml.etree import ElementTree
+
+import matplotlib as mpl
+import numpy as np
+import pytest
+
+from packet_samples import (
+    HOSTILE,
+    arcmin,
+    closing_plane,
+    contributor_bars,
+    polar_map,
+    section_picture,
+)
+from wormwright.charts import ChartBlock, chart_svg
+from wormwright.charts.section import enlargement
+from wormwright.job.blocks import Bar, ContributorBars
+
+CHARTS = (contributor_bars(), polar_map(), closing_plane(), section_picture())
+
+
+def words(svg: str) -> str:
+    root = ElementTree.fromstring(svg)
+    return " ".join("".join(e.itertext()) for e in root.iter() if e.tag.endswith("}text"))
+
+
+@pytest.mark.parametrize("block", CHARTS)
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_chart_is_one_svg_without_date_or_maker(block: ChartBlock, units: str) -> None:
+    svg = chart_svg(block, "mm" if units == "mm" else "in")
+    assert ElementTree.fromstring(svg).tag.endswith("}svg")
+    assert "dc:date" not in svg
+    assert "matplotlib.org" not in svg
+
+
+@pytest.mark.parametrize("block", CHARTS)
+def test_chart_is_the_same_each_time_and_whatever_the_reader_set(block: ChartBlock) -> None:
+    first = chart_svg(block, "mm")
+    with mpl.rc_context({"font.size": 31.0, "axes.linewidth": 9.0}):
+        assert chart_svg(block, "mm") == first
+        assert mpl.rcParams["font.size"] == 31.0
+
+
+def test_bars_name_causes_values_total_and_limit() -> None:
+    said = words(chart_svg(contributor_bars(), "mm"))
+    for word in ("Wheel-to-table joint", "All together", "found", "predicted", "95 % interval"):
+        assert word in said
+    assert "13.0 ± 0.8 arcmin" in said
+    assert "allowed 4.5" in said
+    assert "arcsec" not in said
+
+
+def test_predicted_bars_are_hatched_not_only_coloured() -> None:
+    assert "<pattern" in chart_svg(contributor_bars(), "mm")
+    found_only = ContributorBars("c", (Bar("a", arcmin(1, 0.1)),), arcmin(1, 0.1))
+    assert "<pattern" not in chart_svg(found_only, "mm")
+    assert "predicted" not in words(chart_svg(found_only, "mm"))
+
+
+def test_map_states_zero_sense_and_tight_spot() -> None:
+    said = words(chart_svg(polar_map(), "mm"))
+    for word in ("0° is up", "anticlockwise", "lost motion, arcmin", "215 ± 14°", "readings"):
+        assert word in said
+
+
+def test_map_says_when_there_is_no_tight_spot() -> None:
+    said = words(chart_svg(polar_map(refused=True), "mm"))
+    assert "cannot be told" in said
+    assert "its 95 % limits" not in said
+
+
+def test_map_without_readings_is_drawn() -> None:
+    empty = np.array([])
+    bare = replace(polar_map(), points_angle=empty, points_value=empty)
+    assert "95 % band" in words(chart_svg(bare, "mm"))
+
+
+def test_plane_names_its_lines_in_the_readers_unit() -> None:
+    metric = words(chart_svg(closing_plane(), "mm"))
+    inch = words(chart_svg(closing_plane(), "in"))
+    for said in (metric, inch):
+        for word in ("hob-equal", "oversize-hob", "helical", "tips touch", "chosen", "62.0°"):
+            assert word in said
+    assert "Closing, mm" in metric
+    assert "Closing, thou" in inch
+
+
+def test_plane_is_drawn_on_both_sides_and_without_tip_limit() -> None:
+    picture = replace(
+        closing_plane().picture, chosen_angle=math.radians(-62), tip_limit_closing=None, contours=()
+    )
+    said = words(chart_svg(replace(closing_plane(), picture=picture), "mm"))
+    assert "-62.0°" in said
+    assert "tips touch" not in said
+
+
+def test_section_says_how_much_the_throw_is_enlarged() -> None:
+    said = words(chart_svg(section_picture(), "mm"))
+    assert "drawn 5 times too large" in said
+    assert "to the wheel" in said
+    assert "0.350 mm" in said
+
+
+@pytest.mark.parametrize("throw", [0.05, 0.2, 0.35, 1.0, 2.5])
+def test_enlarged_throw_leaves_a_wall(throw: float) -> None:
+    block = replace(section_picture(), throw=throw)
+    wall = (block.bushing_outside - block.bushing_bore) / 2
+    assert enlargement(block) >= 1
+    assert enlargement(block) * throw < wall
+
+
+def test_hostile_label_is_only_text() -> None:
+    svg = chart_svg(ContributorBars("c", (Bar(HOSTILE, arcmin(1, 0.1)),), arcmin(1, 0.1)), "mm")
+    assert "<script" not in svg
+    assert "<script>alert(1)" in words(svg).replace("\n", "")
+    assert words(svg).count("Unbreakable") < 5, "a long label is cut off, not run over the chart"
