@@ -82,7 +82,10 @@ class ClosingPicture:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """What `correct` hands back: all plans by effort, the chosen one, charts for the bench."""
+    """What `correct` hands back: all plans by effort, the chosen one, charts for the bench.
+
+    `advice` are answers that need no metal: approach from one side, clamp, bias weight.
+    """
 
     plans: tuple[Plan, ...]
     chosen: Plan | None
@@ -97,3 +100,5 @@ class Remedy:
     not_measured: tuple[str, ...]
     doubts: tuple[Doubt, ...]
     draws: int
+    advice: tuple[str, ...] = ()
+    worm_outside: float | None = None

@@ -1,0 +1,184 @@
+"""The eccentric bushing pair as parts to make, and how it is made and set."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from wormwright.core.eccentric import slot_sweep, three_jaw_packing, walls_of_bushing
+from wormwright.core.eccentric_turning import four_jaw_tir
+from wormwright.core.fit import shaft_for_measured_bore
+from wormwright.handbook.bearings import Bearing
+from wormwright.handbook.fits import deviations
+from wormwright.job.parts import EccentricBushing, Limits
+from wormwright.job.rotary import Units
+from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.swap import RUNNING_CLEARANCE, Swap
+from wormwright.stages.correct.wording import length, turn
+
+FIT_CLEARANCE = 0.008
+"""Most clearance of a bushing sized to its measured bore, mm on diameter."""
+
+FIT_LEAST = 0.002
+THROW_TOLERANCE = 0.005
+SCREW = 4.0
+SLOT_WIDTH = 4.5
+FLANGE_THICKNESS = 5.0
+SHOULDER = 2.0
+EXTRA = math.radians(8)
+MOST_TURN = math.radians(45)
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """Throw of the pair, the angle to put it in at and the rotations it may need, rad."""
+
+    throw: float
+    start: float
+    low: float
+    high: float
+
+
+def bushing_part(facts: Facts, swap: Swap, turned: Turned) -> EccentricBushing:
+    """One bushing with all its sizes."""
+    housing = swap.housing
+    circle = round(housing + 12.0, 1)
+    old_width = facts.ends[0 if swap.side == "A" else 1].width or 0.0
+    body = max(old_width, swap.width + SHOULDER)
+    low, high = (
+        max(turned.low, turned.start - MOST_TURN),
+        min(turned.high, turned.start + MOST_TURN),
+    )
+    return EccentricBushing(
+        side=swap.side,
+        outside=_outside(facts, swap),
+        bore=_bore(swap),
+        throw=turned.throw,
+        throw_tolerance=THROW_TOLERANCE,
+        length=round(body, 2),
+        flange_outside=round(circle + SLOT_WIDTH + 8.0, 1),
+        flange_thickness=FLANGE_THICKNESS,
+        bearing_depth=round(FLANGE_THICKNESS + swap.width, 2),
+        shoulder_bore=_shoulder(swap),
+        wall_thin=round(swap.walls.thin, 3),
+        wall_thick=round(swap.walls.thick, 3),
+        mark_angle=0.0,
+        start_angle=turned.start,
+        work_range=(low, high),
+        slot_circle=circle,
+        slot_width=SLOT_WIDTH,
+        slot_sweep=slot_sweep(work_range=(low, high), screw=SCREW, slot_circle=circle),
+        material="bronze" if swap.row is None else "steel",
+        bearing=swap.name,
+    )
+
+
+def nested_parts(
+    facts: Facts, swap: Swap, inner: Turned, outer: Turned
+) -> tuple[EccentricBushing, EccentricBushing]:
+    """Inner and outer bushing of one end; the wall is shared evenly between them."""
+    middle = round((swap.housing + swap.seat) / 2, 1)
+    carrier = bushing_part(facts, swap, outer)
+    walls = walls_of_bushing(outside=middle, bore=swap.seat, throw=inner.throw)
+    h5, h6 = deviations("h5", middle), deviations("H6", middle)
+    within = bushing_part(facts, replace(swap, housing=middle, walls=walls), inner)
+    within = replace(within, outside=Limits(middle, h5.upper, h5.lower, "h5, lapped to the outer"))
+    walls = walls_of_bushing(outside=swap.housing, bore=middle, throw=outer.throw)
+    body = within.length
+    carrier = replace(
+        carrier,
+        bore=Limits(middle, h6.upper, h6.lower, "H6"),
+        length=round(body + SHOULDER, 2),
+        bearing_depth=round(body, 2),
+        shoulder_bore=round(middle - 3.0, 1),
+        wall_thin=round(walls.thin, 3),
+        wall_thick=round(walls.thick, 3),
+        bearing="the inner bushing",
+    )
+    return within, carrier
+
+
+def _outside(facts: Facts, swap: Swap) -> Limits:
+    """Outside sized to the measured bore, at most 8 µm clear; by trial if in doubt."""
+    read = facts.ends[0 if swap.side == "A" else 1].housing_bore
+    if read is None:
+        h5 = deviations("h5", swap.housing)
+        return Limits(swap.housing, h5.upper, h5.lower, "h5, split clamp: bore not measured")
+    size = round(read.value, 3)
+    try:
+        d = shaft_for_measured_bore(bore=size, bore_u=read.u, least=FIT_LEAST, most=FIT_CLEARANCE)
+    except ValueError:
+        return Limits(size, -FIT_LEAST, -FIT_CLEARANCE, "to the measured bore, fitted by trial")
+    upper, lower = round(d.upper, 4), round(d.lower, 4)
+    return Limits(size, upper, lower, "to the measured bore, 2 to 8 µm clearance")
+
+
+def _bore(swap: Swap) -> Limits:
+    if swap.row is None:
+        it7 = deviations("H7", swap.bore)
+        return Limits(
+            swap.bore, RUNNING_CLEARANCE + it7.upper, RUNNING_CLEARANCE, "running on the journal"
+        )
+    js6 = deviations("JS6", swap.seat)
+    return Limits(swap.seat, js6.upper, js6.lower, "JS6: the outer ring must slide for preload")
+
+
+def _shoulder(swap: Swap) -> float:
+    """Bore behind the bearing: carries the outer ring, clears the inner one."""
+    if swap.row is None:
+        return round(swap.bore - 2.0, 1)
+    fillet = swap.row.fillet_min if isinstance(swap.row, Bearing) else 0.3
+    clear = swap.bore + 0.5 * (swap.seat - swap.bore)
+    return round(max(swap.seat - 7.0 * fillet, clear), 1)
+
+
+def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tuple[str, ...]:
+    """How the pair is turned, in order."""
+    units, e = facts.job.units, turned.throw
+    radius = min(s.housing for s in swaps) / 2 + 1.5
+    packing = three_jaw_packing(offset=e, work_radius=radius)
+    seat = swaps[0]
+    lines = [
+        "Turn both outsides, flanges and faces first, each outside to ITS measured bore: at most "
+        f"{length(FIT_CLEARANCE, units)} clearance. A looser one moves the depth when it is "
+        "clamped: split the clamp then.",
+        f"Four-jaw: set over by {length(e, units)}, that is TIR {length(four_jaw_tir(e), units)} "
+        "at TWO places along the outside, high point at the same mark; bore both bushings at this "
+        "one setting if you can.",
+        f"Three-jaw for roughing only: packing {length(packing.line_jaws, units)} (narrow jaws) to "
+        f"{length(packing.flat_jaws, units)} (wide flat jaws) on Ø{length(2 * radius, units)} "
+        "stock; the indicator decides.",
+        "Mark the rim of the flange where the wall is thinnest: the bore lies that way. One pop "
+        "mark on A, two on B.",
+    ]
+    if seat.row is not None:
+        lines.append(
+            "Bearing seats: a push by the thumb, no press fit in a thin uneven wall. Corner "
+            "radius at the shoulder below the bearing's own fillet."
+        )
+    lines.append(
+        "Thrust path: outer ring to shoulder to flange to housing face; the cover takes the other "
+        "way. A radial screw is no thrust stop."
+    )
+    lines.append(
+        "Keep the screw holes off the thin side. Check that the flange clears the casting."
+    )
+    return tuple(lines)
+
+
+def setting_steps(facts: Facts, turned: Turned, units: Units) -> tuple[str, ...]:
+    """How the pair is put in and set; the traveler adds gates."""
+    spot = facts.diagnosis.tight_spot.angle
+    where = f"table at {turn(spot.value)}" if spot else "find the tight spot first, by rocking"
+    way = "table top" if turned.start >= 0 else "table base"
+    return (
+        f"Put both in with the mark {turn(abs(turned.start))} from the wheel toward the {way}: "
+        "both the SAME way in space, so opposite as seen from their own faces.",
+        "Indicator on the worm shaft beside each bushing, toward the wheel: match the two ends by "
+        f"reading, within {length(0.003, units)}, not by the marks.",
+        f"Final depth at the tight spot ({where}), worm turned once to its own tightest angle.",
+        "Push the bushing along the closing line while the clamp is tightened; only the LOCKED "
+        "reading counts.",
+        "Cover, seal, dial and motor mount now stand off by the throw vector: give them clearance "
+        f"of {length(turned.throw, units)} and set the coupling to the NEW worm line.",
+    )

@@ -1,0 +1,125 @@
+"""The setting chart and the picture of the plane (sideways, closing)."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from wormwright.core.eccentric import closing_and_sideways, indicator_change
+from wormwright.job.corrections import ClosingPicture, SettingRow
+from wormwright.job.result import Estimate
+from wormwright.stages.correct.bushing import FIT_CLEARANCE
+from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.strategy import Strategy, Wanted
+from wormwright.stages.correct.unit import (
+    Array,
+    UnitRows,
+    kinds_of,
+    mesh_of_kind,
+    opening_that_gives,
+)
+
+STEP = math.radians(5)
+WHEEL_PLACE = 0.15
+"""How well a wheel is usually placed along its axis, half-width, mm (common practice)."""
+
+GRID = 61
+TRUE_DEPTH = 0.005
+"""Backlash that must still be there at the centre for a shut reading to be called false, mm."""
+
+
+class TightSpotBacklash:
+    """Backlash at the tight spot anywhere in the plane, one wheel kind at a time, mm at r2.
+
+    Half of the play is taken as opening of the centres; the bushing prediction draws that share.
+    """
+
+    def __init__(self, facts: Facts, unit: UnitRows) -> None:
+        self.found = float(np.mean(unit.mesh - unit.swing))
+        self.meshes = {}
+        for kind, _, _ in kinds_of(facts.pair):
+            mesh = mesh_of_kind(facts.pair, kind, centre_distance=facts.centre_distance)
+            half = np.array([float(np.mean(unit.mesh)) / 2])
+            opened = float(opening_that_gives(mesh, half, np.zeros(1))[0])
+            self.meshes[kind] = (mesh, opened, float(mesh.backlash_change(da=opened)))
+
+    def at(self, kind: str, closing: Array, off_centre: Array) -> Array:
+        """Backlash after that closing, that far off the throat centre; below zero is shut."""
+        mesh, opened, before = self.meshes[kind]
+        after = np.asarray(mesh.backlash_change(da=opened - closing, dz=off_centre))
+        result: Array = self.found + after - before
+        return result
+
+
+def setting_chart(
+    facts: Facts, unit: UnitRows, strategy: Strategy, wanted: Wanted
+) -> tuple[SettingRow, ...]:
+    """Rows on both sides of the circle, every five degrees and at the planned angle."""
+    turned = strategy.turned
+    backlash = TightSpotBacklash(facts, unit)
+    widest = max(abs(turned.low), abs(turned.high), abs(turned.start)) + STEP
+    count = min(math.ceil(widest / STEP), 18)
+    angles = sorted({*(STEP * k for k in range(-count, count + 1)), turned.start, -turned.start})
+    return tuple(_row(facts, backlash, strategy, wanted, angle) for angle in angles)
+
+
+def _row(
+    facts: Facts,
+    backlash: TightSpotBacklash,
+    strategy: Strategy,
+    wanted: Wanted,
+    angle: float,
+) -> SettingRow:
+    turned = strategy.turned
+    shift = math.copysign(strategy.wheel_shift, turned.start)
+    closing, sideways = (float(x) for x in closing_and_sideways(throw=turned.throw, angle=angle))
+    here, off = np.array([closing]), np.array([sideways - shift])
+    shown = {k: float(backlash.at(k, here, off)[0]) for k in backlash.meshes}
+    centred = float(backlash.at(wanted.judged, here, np.zeros(1))[0])
+    reading = float(indicator_change(throw=turned.throw, start=turned.start, end=angle))
+    tip = facts.tip_clearance
+    room = tip.value - closing - abs(sideways - shift) * facts.pair.sin_face if tip else None
+    return SettingRow(
+        angle=angle,
+        closing=closing,
+        sideways=sideways,
+        backlash_hob_equal=shown["hob-equal"],
+        backlash_oversize=shown["oversize-hob"],
+        backlash_helical=shown["helical"],
+        tip_clearance=room,
+        indicator_a=reading,
+        indicator_b=reading,
+        false_tight=shown[wanted.judged] <= 0.0 < centred - TRUE_DEPTH,
+    )
+
+
+def closing_picture(
+    facts: Facts, unit: UnitRows, strategy: Strategy, wanted: Wanted, *, least_room: float
+) -> ClosingPicture:
+    """Circle, contours of backlash by wheel kind, tip limit, wanted box and fit clearance."""
+    throw = strategy.turned.throw
+    reach = 1.35 * max(throw, wanted.closing.high, 0.05)
+    axis = np.linspace(-reach, reach, GRID)
+    sideways, closing = np.meshgrid(axis, axis)
+    backlash = TightSpotBacklash(facts, unit)
+    shift = math.copysign(strategy.wheel_shift, strategy.turned.start)
+    contours = tuple(
+        (kind, backlash.at(kind, closing, sideways - shift)) for kind in backlash.meshes
+    )
+    u = WHEEL_PLACE / math.sqrt(3)
+    tip = facts.tip_clearance
+    return ClosingPicture(
+        throw=throw,
+        closing=wanted.closing,
+        sideways_to_throat=Estimate(
+            shift, u, shift - WHEEL_PLACE, shift + WHEEL_PLACE, "length", "as usually placed"
+        ),
+        sideways_tolerance=tuple((k, s) for k, s in wanted.tolerance if math.isfinite(s)),
+        tip_limit_closing=tip.value - least_room if tip else None,
+        fit_clearance=FIT_CLEARANCE,
+        grid_sideways=sideways,
+        grid_closing=closing,
+        contours=contours,
+        chosen_angle=strategy.turned.start,
+    )

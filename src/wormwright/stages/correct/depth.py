@@ -1,0 +1,351 @@
+"""The depth of the mesh: how this unit adjusts, what that asks for, and what it leaves."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from wormwright.job.corrections import ClosingPicture, Correction, SettingRow
+from wormwright.job.parts import Part
+from wormwright.job.result import Doubt, Estimate
+from wormwright.stages.correct.bushing import (
+    FIT_CLEARANCE,
+    bushing_part,
+    making_steps,
+    nested_parts,
+    setting_steps,
+)
+from wormwright.stages.correct.chart import closing_picture, setting_chart
+from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
+from wormwright.stages.correct.predict import DepthSet, Left
+from wormwright.stages.correct.relief import least_clearance, relief_of, room_after
+from wormwright.stages.correct.setting import setting_move
+from wormwright.stages.correct.strategy import (
+    Strategy,
+    Wanted,
+    strategies_that_fit,
+    wanted_point,
+)
+from wormwright.stages.correct.unit import Array, UnitRows, bedding_loss, closing_that_gives
+from wormwright.stages.correct.warm import (
+    PITCH_U,
+    WORM_PHASE_U,
+    WarmMesh,
+    backlash_to_set,
+)
+from wormwright.stages.correct.wording import length, sized, turn
+
+LEAST_CLOSING = 0.005
+"""A mesh nearer than this to its setting is left alone, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class DepthPlan:
+    """The depth correction, or why there is none. `leaves` is what new bearings do to the float."""
+
+    correction: Correction | None = None
+    relief: Correction | None = None
+    relief_adds: float = 0.0
+    depth: DepthSet | None = None
+    leaves: dict[str, Left] | None = None
+    strategy: str = "none"
+    reason: str = ""
+    rejected: tuple[tuple[str, str], ...] = ()
+    closing: Estimate | None = None
+    chart: tuple[SettingRow, ...] = ()
+    picture: ClosingPicture | None = None
+    doubts: tuple[Doubt, ...] = ()
+    needs_worm_shim: bool = False
+
+
+def depth_plans(
+    facts: Facts, unit: UnitRows, warm: WarmMesh, *, shimmed: bool
+) -> tuple[DepthPlan, ...]:
+    """The depth corrections for this unit, in the order of the strategy list; never empty.
+
+    `shimmed`: worm end play is set in the same plan.
+    """
+    refused = _refused(facts)
+    if refused:
+        return (DepthPlan(reason=refused.seen, doubts=(refused,)),)
+    lock = FIT_CLEARANCE / 2
+    hidden = hidden_plays(unit, without=("end_play", "worm_float") if shimmed else ())
+    target = backlash_to_set(
+        facts,
+        warm,
+        u_set=facts.rock_u,
+        lock=lock,
+        others_u=float(hidden.std()),
+        worm_swing=float(unit.worm_swing.mean()),
+    )
+    closing = closing_that_gives(unit, target)
+    if float(closing.mean()) < LEAST_CLOSING:
+        least = length(target, facts.job.units)
+        why = f"The mesh is already as near as it may be set: {least} at the tight spot is needed "
+        why += "for oil film, warmth, reading and locking."
+        return (DepthPlan(reason=why, strategy="leave the depth"),)
+    base = DepthSet(
+        target=target,
+        u_set=facts.rock_u,
+        u_lock=2 * facts.pair.t * lock / math.sqrt(3),
+        u_phase=WORM_PHASE_U,
+        u_pitch=PITCH_U,
+        short=np.zeros(unit.count),
+        bedding=np.zeros(unit.count),
+        hidden=hidden,
+        closing=closing,
+    )
+    if facts.adjusting == "fixed bores":
+        return _bushings(facts, unit, base)
+    return (_setting(facts, unit, base),)
+
+
+def hidden_plays(unit: UnitRows, *, without: tuple[str, ...]) -> Array:
+    """Plays in the rock that are not mesh, off their mean: they hide in the setting, mm at r2."""
+    kept = [p for p in unit.parts if p not in (*without, "drive")]
+    total: Array = sum((unit.parts[p] for p in kept), np.zeros(unit.count))
+    return total - float(total.mean())
+
+
+def _refused(facts: Facts) -> Doubt | None:
+    if facts.adjusting is None:
+        return Doubt(
+            "refuse",
+            "adjusting",
+            "How this unit adjusts has not been entered.",
+            "A factory eccentric, pivot or block is set, not bushed; new bushings are for fixed "
+            "bores.",
+            "Look and enter `adjusting`; no bush and no move is given before.",
+        )
+    if facts.end_play is None:
+        return Doubt(
+            "refuse",
+            "E-44",
+            "Worm end play has not been read, so the rock cannot be split into mesh and end play.",
+            "Closing the mesh to hide end play wears the wheel fast and cures nothing.",
+            "Read `worm_end_play` while rocking the table.",
+        )
+    if facts.adjusting == "split housing":
+        return Doubt(
+            "warn",
+            "split housing",
+            "A split housing has no adjustment: taking metal off the joint closes the mesh and "
+            "the bearing bores together.",
+            "The bores come out oval and have to be bored again in line.",
+            "Have the joint skimmed and the bores line-bored as one job, or approach from one "
+            "side and clamp.",
+        )
+    return None
+
+
+def _bushings(facts: Facts, unit: UnitRows, base: DepthSet) -> tuple[DepthPlan, ...]:
+    wanted = wanted_point(facts, base.closing, target=base.target)
+    fitting, rejected = strategies_that_fit(facts, wanted, base.closing)
+    if fitting:
+        made = (_bushing(facts, unit, base, wanted, s) for s in fitting)
+        return tuple(replace(plan, rejected=rejected) for plan in made)
+    doubt = Doubt(
+        "warn",
+        "no bushing fits",
+        "No eccentric pair reaches the depth on this unit.",
+        "; ".join(f"{name}: {reason}" for name, reason in rejected),
+        "Enter a smaller bearing of your own, bore the housing larger if it has the wall, or "
+        "approach from one side and clamp.",
+    )
+    none = DepthPlan(
+        strategy="none fits",
+        reason=doubt.seen,
+        rejected=rejected,
+        closing=wanted.closing,
+        doubts=(doubt,),
+    )
+    return (none,)
+
+
+def _bushing(
+    facts: Facts,
+    unit: UnitRows,
+    base: DepthSet,
+    wanted: Wanted,
+    strategy: Strategy,
+) -> DepthPlan:
+    depth = _with_sideways(unit, base, strategy.sideways, strategy.reach)
+    aside = float(np.mean(np.abs(strategy.sideways)))
+    relief, adds, doubts = _relief(facts, unit, wanted.closing, aside)
+    nested = strategy.key == "nested pair"
+    return DepthPlan(
+        correction=_bushing_correction(facts, strategy, wanted.closing, base.target, doubts),
+        relief=relief,
+        relief_adds=adds,
+        depth=depth,
+        leaves=_float_left(facts),
+        strategy=strategy.key,
+        reason=strategy.reason,
+        closing=wanted.closing,
+        chart=() if nested else setting_chart(facts, unit, strategy, wanted),
+        picture=closing_picture(
+            facts,
+            unit,
+            strategy,
+            wanted,
+            least_room=least_clearance(facts.pair.axial_module),
+        ),
+        doubts=doubts,
+        needs_worm_shim=True,
+    )
+
+
+def _with_sideways(unit: UnitRows, base: DepthSet, sideways: Array, reach: Array) -> DepthSet:
+    closing = np.minimum(base.closing, reach)
+    return replace(
+        base,
+        short=2 * unit.pair.t * (base.closing - closing),
+        bedding=bedding_loss(unit, closing, sideways),
+        closing=closing,
+    )
+
+
+def _float_left(facts: Facts) -> dict[str, Left]:
+    if facts.bearing_kind == PLAIN:
+        return {"worm_float": Left(0.022, 0.006)}
+    if facts.bearing_kind in BALLS:
+        return {"worm_float": Left(0.0, 0.001)}
+    return {"worm_float": Left(0.005, 0.005)}
+
+
+def _relief(
+    facts: Facts, unit: UnitRows, closing: Estimate, aside: float
+) -> tuple[Correction | None, float, tuple[Doubt, ...]]:
+    room = room_after(
+        facts,
+        closing=closing.value,
+        closing_u=closing.u,
+        runout=float(unit.runout.mean()),
+        sideways=aside,
+    )
+    if room is None:
+        return (
+            None,
+            0.0,
+            (
+                Doubt(
+                    "ask",
+                    "E-20",
+                    "The clearance between worm crest and wheel root has not been read.",
+                    "A worm that bottoms feels like a mesh without play.",
+                    "Read `tip_clearance`, or worm outside, wheel root and centre distance.",
+                ),
+            ),
+        )
+    if not room.short:
+        return None, 0.0, ()
+    correction, adds = relief_of(facts, room)
+    if correction is None:
+        doubt = Doubt(
+            "refuse",
+            "E-20",
+            "The crest clearance is too short for the closing and the worm outside is not known.",
+            "The worm would bottom before the flanks are set.",
+            "Measure `worm_od`.",
+        )
+        return None, 0.0, (doubt,)
+    return correction, adds, ()
+
+
+def _bushing_correction(
+    facts: Facts,
+    strategy: Strategy,
+    closing: Estimate,
+    target: float,
+    doubts: tuple[Doubt, ...],
+) -> Correction:
+    units, turned = facts.job.units, strategy.turned
+    names = " / ".join(dict.fromkeys(s.name for s in strategy.swaps))
+    sizes = [
+        ("closing wanted", closing),
+        ("throw (TIR is twice this)", sized(turned.throw, 0.0025, strategy.key)),
+        ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
+    ]
+    steps = [
+        f"Bearings: {names}, same bore, smaller outside.",
+        *_first_steps(strategy, facts),
+        *making_steps(facts, strategy.swaps, turned),
+        *setting_steps(facts, turned, units),
+    ]
+    if strategy.wheel_shift > 0:
+        way = "up (table top)" if turned.start >= 0 else "down (table base)"
+        steps.append(
+            f"Shift the wheel {length(strategy.wheel_shift, units)} {way} with shims under it, "
+            "then centre it by blue at that bushing angle, before the final depth."
+        )
+    own = tuple(d for s in strategy.swaps for d in s.doubts)
+    if strategy.wheel_shift > 0:
+        own += (_ask_wheel_shift(length(strategy.wheel_shift, units)),)
+    return Correction(
+        "bushings",
+        f"Eccentric bushings with smaller bearings ({strategy.key})",
+        strategy.reason,
+        tuple(sizes),
+        _parts(facts, strategy),
+        tuple(steps),
+        ("bushings_in", "end_play_reread", "axial_centring", "final_depth", "coupling"),
+        strategy.minutes,
+        (*doubts, *own),
+    )
+
+
+def _parts(facts: Facts, strategy: Strategy) -> tuple[Part, ...]:
+    if strategy.key == "nested pair" and strategy.first is not None:
+        both = (nested_parts(facts, s, strategy.turned, strategy.first) for s in strategy.swaps)
+        return tuple(part for pair in both for part in pair)
+    return tuple(bushing_part(facts, s, strategy.turned) for s in strategy.swaps)
+
+
+def _ask_wheel_shift(by: str) -> Doubt:
+    return Doubt(
+        "ask",
+        "wheel shift",
+        f"The plan needs the wheel shifted {by} along the table axis.",
+        "If the wheel cannot be shimmed, the worm would stand off the throat centre and jam.",
+        "Look whether shims can go under the wheel, and whether it then clears the housing.",
+    )
+
+
+def _first_steps(strategy: Strategy, facts: Facts) -> tuple[str, ...]:
+    first, units = strategy.first, facts.job.units
+    if first is None:
+        return ()
+    throw = length(first.throw, units)
+    if strategy.key == "nested pair":
+        return (
+            f"Outer pair: throw {throw}, put in {turn(abs(first.start))} the other way; the inner "
+            "pair below sits in it. Turn the two against each other by equal angles: the worm then "
+            "moves straight toward the wheel.",
+        )
+    return (
+        f"TRIAL pair first: throw {throw}, same outside and seat as below, soft steel or brass.",
+        "Start with its mark square to the wheel, toward the table top; turn toward the wheel "
+        "until the mesh just drags at the tight spot; write the angle. The same from the table "
+        "base. "
+        "Read the worm with the indicator at both ends.",
+        "Depth and throat centre follow from the two angles; make the final pair to them.",
+    )
+
+
+def _setting(facts: Facts, unit: UnitRows, base: DepthSet) -> DepthPlan:
+    move = setting_move(facts, base.closing, target=base.target)
+    depth = _with_sideways(unit, base, move.sideways, move.reach)
+    relief, adds, doubts = _relief(facts, unit, move.closing, float(np.abs(move.sideways).mean()))
+    return DepthPlan(
+        correction=move.correction,
+        relief=relief,
+        relief_adds=adds,
+        depth=depth,
+        leaves={},
+        strategy=move.strategy,
+        reason=move.correction.why,
+        closing=move.closing,
+        doubts=doubts,
+    )

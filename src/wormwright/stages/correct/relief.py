@@ -1,0 +1,132 @@
+"""Room for the worm crest: is there enough after closing, and what to turn off if not."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from wormwright.core.worm_pair import contact_ratio_lost_by_relief
+from wormwright.job.corrections import Correction
+from wormwright.job.parts import Limits, WormRelief
+from wormwright.job.result import Doubt
+from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.wording import length, sized
+
+OVERSIZE = 0.05
+"""A worm outside this much above nominal is called oversize, mm on diameter."""
+
+STEP = 0.05
+"""Relief is given in steps of this on diameter, mm."""
+
+OD_TOLERANCE = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Tip clearance at the tightest runout after closing, its doubt and the least wanted, mm."""
+
+    left: float
+    u: float
+    least: float
+
+    @property
+    def short(self) -> bool:
+        """Whether the worm would bottom, or could for all that is known."""
+        return self.left - 2 * self.u < self.least and self.left < self.least + 2 * self.u
+
+
+def least_clearance(module: float) -> float:
+    """Least crest clearance worth having: the larger of 0.05 mm and 0.05 m (common practice)."""
+    return max(0.05, 0.05 * module)
+
+
+def room_after(
+    facts: Facts, *, closing: float, closing_u: float, runout: float, sideways: float
+) -> Room | None:
+    """Clearance left: closing, half of each runout and the sideways wedge come off it."""
+    read = facts.tip_clearance
+    if read is None:
+        return None
+    wedge = abs(sideways) * facts.pair.sin_face
+    left = read.value - closing - runout - wedge
+    return Room(left, math.hypot(read.u, closing_u), least_clearance(facts.pair.axial_module))
+
+
+def relief_of(facts: Facts, room: Room) -> tuple[Correction | None, float]:
+    """Relief of the worm outside and what it adds to the radial clearance, mm.
+
+    None when it cannot be given a size; the doubt then stands in the plan's reason.
+    """
+    tip, pair, units = facts.pair.worm_od, facts.pair, facts.job.units
+    missing = room.least + 2 * room.u - room.left
+    radial = STEP / 2 * math.ceil(round(2 * missing / STEP, 6))
+    if tip is None:
+        return None, radial
+    loss = contact_ratio_lost_by_relief(
+        radial, axial_module=pair.axial_module, pressure_angle=pair.pressure_angle
+    )
+    new = round(tip.value - 2 * radial, 3)
+    root = pair.worm_d1 - 2.4 * pair.axial_module
+    seat = facts.ends[0].seat
+    part = WormRelief(
+        outside_before=tip.value,
+        outside=Limits(new, 0.0, -OD_TOLERANCE, "free size"),
+        length=facts.worm_length or 5 * math.pi * pair.axial_module,
+        lead_angle=math.atan(pair.g),
+        axial_pitch=math.pi * pair.axial_module,
+        shaft_diameter=seat.value if seat else root,
+        hand=pair.hand,
+        material=facts.job.rotary.worm_material,
+    )
+    correction = Correction(
+        "relief",
+        "Turn the worm down on its outside",
+        "The crest would meet the wheel root before the flanks are set: it feels like no play and "
+        "rocks under load.",
+        (("worm outside diameter", sized(new, OD_TOLERANCE / math.sqrt(12), "clearance wanted")),),
+        (part,),
+        (
+            _oversize_words(facts),
+            f"Turn or grind the outside from {length(tip.value, units, to=0.01)} to "
+            f"{length(new, units, to=0.01)}, between centres, before the mesh is set.",
+            "Nothing but the outside: flanks, backlash and ratio stay as they are. Stone the new "
+            "edges of the crest; do not round them over.",
+            f"Contact ratio falls by {loss:.2f}.",
+            "This helps the worm crest only. If the WHEEL throat meets the worm root (bright line "
+            "at the root of the worm), relieve the throat instead.",
+        ),
+        ("worm_relief",),
+        60.0,
+        _doubts(facts),
+    )
+    return correction, radial
+
+
+def _oversize_words(facts: Facts) -> str:
+    excess = oversize_by(facts)
+    if excess > OVERSIZE:
+        return (
+            f"The worm is {length(excess, facts.job.units, to=0.01)} over its nominal outside: "
+            "this puts right what was left on, it does not weaken it."
+        )
+    return "The worm is not over its nominal outside; this takes off real addendum."
+
+
+def oversize_by(facts: Facts) -> float:
+    """How much the worm outside exceeds d1 + 2 m, mm on diameter."""
+    tip = facts.pair.worm_od
+    return tip.value - facts.pair.worm_d1 - 2 * facts.pair.axial_module if tip else 0.0
+
+
+def _doubts(facts: Facts) -> tuple[Doubt, ...]:
+    if oversize_by(facts) > OVERSIZE:
+        return ()
+    return (
+        Doubt(
+            "ask",
+            "E-20",
+            "The crest clearance is short although the worm outside is nominal.",
+            "A wheel root left high, or a clearance read at dirt, would look the same.",
+            "Clean the wheel root and read the clearance again before turning the worm.",
+        ),
+    )

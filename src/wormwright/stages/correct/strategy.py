@@ -1,0 +1,278 @@
+"""Which eccentric pair reaches the depth without standing sideways: the list, in its order."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from wormwright.core.backlash import sideways_for_false_depth
+from wormwright.core.eccentric import (
+    pointing_throw,
+    worst_sideways_of_pointing_pair,
+)
+from wormwright.job.result import Estimate
+from wormwright.stages.correct.bushing import EXTRA, Turned
+from wormwright.stages.correct.facts import SIDES, Facts
+from wormwright.stages.correct.swap import NoRoomError, Swap, swap_at
+from wormwright.stages.correct.unit import Array, kinds_of
+from wormwright.stages.correct.wording import length, turn
+
+TRIAL_HALF_WIDTH = 0.010
+"""95 % half-width of the depth and the throat centre after a trial pair, mm."""
+
+FINE_SETTING = 0.020
+"""Half-width of the last fine setting after the wheel is centred, mm."""
+
+BLUE_U = 0.015
+"""Doubt of centring the wheel by blue, one standard deviation, mm (common practice)."""
+
+MOST_AXIAL_SHIFT = 0.5
+"""Largest axial shift of the wheel that shims are asked for, mm."""
+
+LEAST_BELIEF = 0.05
+"""A wheel kind believed less than this does not decide."""
+
+RECENTRED_RATIO = (1.45, 2.0)
+"""Throw over depth for the strategy with the wheel re-centred: 46 to 60 degrees."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """The wanted depth, the sideways tolerance of each wheel kind, and the kind that decides."""
+
+    closing: Estimate
+    half_width: float
+    tolerance: tuple[tuple[str, float], ...]
+    judged: str
+    tan_face: float
+
+    @property
+    def tolerated(self) -> float:
+        """Sideways tolerance of the kind that decides, mm."""
+        return dict(self.tolerance)[self.judged]
+
+
+@dataclass(frozen=True, slots=True)
+class Strategy:
+    """One way to make the pair: the pair to turn, what it leaves sideways, minutes, reason.
+
+    `sideways` and `reach` are rows: how far off the throat centre the worm ends up, and the
+    deepest closing the pair can give, mm. `first` is the trial pair or the outer bushing.
+    """
+
+    key: str
+    turned: Turned
+    swaps: tuple[Swap, Swap]
+    sideways: Array
+    reach: Array
+    wheel_shift: float
+    minutes: float
+    reason: str
+    first: Turned | None = None
+
+
+def wanted_point(facts: Facts, closing: Array, *, target: float) -> Wanted:
+    """Depth as an estimate, and how far sideways each kind may stand for it."""
+    pair = facts.pair
+    low, high = np.quantile(closing, [0.025, 0.975])
+    middle = float((low + high) / 2)
+    estimate = Estimate(
+        middle, float(closing.std()), float(low), float(high), "length", "mesh by draws"
+    )
+    false_depth = target / (2 * pair.t)
+    belief = {str(kind): p for kind, p in pair.kinds}
+    tolerance, judged = [], "helical"
+    for kind, sine, excess in kinds_of(pair):
+        allowed = sideways_for_false_depth(
+            false_depth=false_depth, sin_face=sine, hob_excess=excess
+        )
+        tolerance.append((kind, float(allowed)))
+        if belief.get(kind, 0.0) >= LEAST_BELIEF:
+            judged = kind
+    tan_face = pair.sin_face / math.sqrt(1 - pair.sin_face**2)
+    return Wanted(estimate, float((high - low) / 2), tuple(tolerance), judged, tan_face)
+
+
+def strategies_that_fit(
+    facts: Facts, wanted: Wanted, closing: Array
+) -> tuple[tuple[Strategy, ...], tuple[tuple[str, str], ...]]:
+    """The strategies of the list that fit, in its order, and why the others do not."""
+    tries: tuple[tuple[str, Callable[[Facts, Wanted, Array], Strategy]], ...] = (
+        ("single pair", _single),
+        ("trial pair", _trial),
+        ("wheel re-centred", _recentred),
+        ("nested pair", _nested),
+    )
+    fitting: list[Strategy] = []
+    rejected: list[tuple[str, str]] = []
+    for name, attempt in tries:
+        try:
+            fitting.append(attempt(facts, wanted, closing))
+        except NoRoomError as why:
+            rejected.append((name, str(why)))
+    return tuple(fitting), tuple(rejected)
+
+
+def _swaps(facts: Facts, throw: float, *, bushings: int = 1) -> tuple[Swap, Swap]:
+    a, b = (swap_at(facts, side, throw=throw, bushings=bushings) for side in SIDES)
+    return a, b
+
+
+def _up(value: float) -> float:
+    """A throw rounded up to what a lathe can be set to."""
+    return math.ceil(round(value * 200, 6)) / 200
+
+
+def _along(throw: float, closing: Array) -> Array:
+    """Sideways of a pair of that throw at each closing; at its end where it cannot reach."""
+    reached = np.minimum(closing, throw)
+    result: Array = np.sqrt(np.maximum((throw - reached) * (throw + reached), 0.0))
+    return result
+
+
+def _angle(closing: float, throw: float) -> float:
+    return math.acos(max(-1.0, min(1.0, closing / throw)))
+
+
+def _single(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
+    depth, u = wanted.closing.value, wanted.half_width
+    units = facts.job.units
+    throw = _up(pointing_throw(closing=depth, half_width=u))
+    worst = worst_sideways_of_pointing_pair(closing=depth, half_width=u)
+    if worst > wanted.tolerated:
+        raise NoRoomError(
+            f"pointing at the wheel it must reach {length(throw, units)}; turned back to the least "
+            f"depth that may be needed it would stand {length(worst, units)} sideways, and this "
+            f"wheel bears {length(wanted.tolerated, units)}"
+        )
+    start, end = _angle(depth, throw), _angle(depth - u, throw)
+    reason = (
+        f"A single pair pointing at the wheel reaches {length(depth, units)} and can only open "
+        f"from {length(throw, units)}; it stands at most {length(worst, units)} sideways."
+    )
+    turned = Turned(throw, start, -EXTRA, end + EXTRA)
+    swaps = _swaps(facts, throw)
+    return Strategy(
+        "single pair",
+        turned,
+        swaps,
+        _along(throw, closing),
+        np.full(closing.shape, throw),
+        0.0,
+        390.0,
+        reason,
+    )
+
+
+def _trial(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
+    depth, u, units = wanted.closing.value, wanted.half_width, facts.job.units
+    least, most = depth + u, (depth - u) / wanted.tan_face
+    if not 0 < least < most:
+        raise NoRoomError(
+            "no trial throw both jams pointing at the wheel and runs free across it on this face: "
+            f"it would have to lie between {length(max(least, 0), units)} and "
+            f"{length(max(most, 0), units)}"
+        )
+    worst = worst_sideways_of_pointing_pair(closing=depth, half_width=TRIAL_HALF_WIDTH)
+    if worst > wanted.tolerated:
+        raise NoRoomError(
+            f"even with the depth found to ± {length(TRIAL_HALF_WIDTH, units)} the final pair "
+            f"may stand {length(worst, units)} sideways; this wheel bears "
+            f"{length(wanted.tolerated, units)}"
+        )
+    trial = _up(math.sqrt(least * most))
+    final = _up(depth + TRIAL_HALF_WIDTH)
+    swaps = _swaps(facts, max(trial, final))
+    reason = (
+        f"A trial pair of throw {length(trial, units)}, turned to one side and to the other until "
+        "it just drags, gives the depth and the throat centre; the final pair is made to them. "
+        f"The final throw given here ({length(final, units)}) is the expected one: make the trial "
+        "pair first."
+    )
+    start = _angle(depth, final)
+    sideways: Array = np.sqrt(2 * np.maximum(closing, 0.0) * TRIAL_HALF_WIDTH + TRIAL_HALF_WIDTH**2)
+    return Strategy(
+        "trial pair",
+        Turned(final, start, -EXTRA, start + EXTRA),
+        swaps,
+        sideways,
+        np.asarray(closing + TRIAL_HALF_WIDTH),
+        0.0,
+        690.0,
+        reason,
+        Turned(trial, math.pi / 2, -math.pi / 2, math.pi / 2),
+    )
+
+
+def _recentred(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
+    depth, u, units = wanted.closing.value, wanted.half_width, facts.job.units
+    low, high = RECENTRED_RATIO
+    ratio = max(low, 1.1 * (depth + u) / depth)
+    if ratio > high:
+        raise NoRoomError(
+            f"the depth {length(depth, units)} is in doubt by ± {length(u, units)}: a throw that "
+            "reaches it all would stand more than 60 degrees from the wheel"
+        )
+    throw = _up(ratio * depth)
+    start = _angle(depth, throw)
+    shift = throw * math.sin(start)
+    if shift > MOST_AXIAL_SHIFT:
+        raise NoRoomError(
+            f"the wheel would have to be shifted {length(shift, units)} along its axis, more than "
+            f"{length(MOST_AXIAL_SHIFT, units)}"
+        )
+    fine = FINE_SETTING / math.tan(start)
+    if fine > wanted.tolerated:
+        raise NoRoomError(
+            f"the last fine setting of {length(FINE_SETTING, units)} moves {length(fine, units)} "
+            f"sideways; this wheel bears {length(wanted.tolerated, units)}"
+        )
+    swaps = _swaps(facts, throw)
+    left = math.hypot(2 * BLUE_U, fine)
+    reason = (
+        f"Throw {length(throw, units)} at {turn(start)} with the wheel re-centred by shims of "
+        f"{length(shift, units)} along the table axis: the worm is then centred at its depth, and "
+        f"fine setting moves it sideways by {1 / math.tan(start):.1f} times the depth only."
+    )
+    return Strategy(
+        "wheel re-centred",
+        Turned(throw, start, _angle(depth + u, throw) - EXTRA, _angle(depth - u, throw) + EXTRA),
+        swaps,
+        _spread(left, closing),
+        np.full(closing.shape, throw),
+        shift,
+        480.0,
+        reason,
+    )
+
+
+def _nested(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
+    depth, u, units = wanted.closing.value, wanted.half_width, facts.job.units
+    each = _up((depth + u) * 0.55)
+    swaps = _swaps(facts, 2 * each, bushings=2)
+    reason = (
+        f"Nested pairs, each of throw {length(each, units)}: the two turned against each other "
+        "reach any depth straight toward the wheel. Wall enough for two bushings."
+    )
+    half = math.acos(min(1.0, depth / (2 * each)))
+    return Strategy(
+        "nested pair",
+        Turned(each, half, -EXTRA, half + EXTRA),
+        swaps,
+        _spread(2 * BLUE_U, closing),
+        np.full(closing.shape, 2 * each),
+        0.0,
+        720.0,
+        reason,
+        Turned(each, -half, -half - EXTRA, EXTRA),
+    )
+
+
+def _spread(half_width: float, closing: Array) -> Array:
+    """A sideways error of that half-width, spread evenly over the rows."""
+    place = (np.arange(len(closing)) + 0.5) * math.sqrt(5) % 1.0
+    result: Array = half_width * (2 * np.asarray(place, dtype=np.float64) - 1)
+    return result

@@ -1,0 +1,191 @@
+"""The unit as it may really be: one row for each equally likely state of what cannot be seen."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from wormwright.core.backlash import ClosedFormMesh, MeshModel
+from wormwright.core.lost_motion import held_worm_locks
+from wormwright.job.findings import Posterior
+from wormwright.job.pair import WormPair
+
+Array = NDArray[np.float64]
+
+FEWEST_ROWS = 8192
+"""Rows made from the posterior, so that wheel kind and opening share are well mixed over it."""
+
+GOLDEN = (math.sqrt(5) - 1) / 2
+LEAST_EXCESS = 0.01
+"""Smallest radius excess of an oversize hob worth the name, as a share of the worm radius."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnitRows:
+    """Plays as they add up at r2, runouts and mesh, one value a row, mm.
+
+    `parts` holds end_play, worm_float, table_radial, table_axial, wheel_joint, drive as
+    circumferential motion at r2. `opened` is how far the worm stands from where the wheel was cut.
+    """
+
+    pair: WormPair
+    mesh: Array
+    parts: dict[str, Array]
+    worm_share: Array
+    table_share: Array
+    table_radial: Array
+    table_axial: Array
+    wheel_swing: Array
+    worm_swing: Array
+    runout: Array
+    model: MeshModel
+    opened: Array
+
+    @property
+    def count(self) -> int:
+        """Number of rows."""
+        return len(self.mesh)
+
+    @property
+    def swing(self) -> Array:
+        """From the tightest place of the turn to the mean, mm at r2."""
+        return self.wheel_swing + self.worm_swing
+
+    @property
+    def mesh_tight(self) -> Array:
+        """Backlash at the tight spot as found, mm at r2."""
+        return np.maximum(self.mesh - self.swing, 0.0)
+
+
+def axial_coefficient(pair: WormPair) -> float:
+    """Lost motion at r2 per mm of table axial play: none while friction locks the held worm."""
+    locked = held_worm_locks(tan_lead=pair.g, pressure_angle=pair.pressure_angle)
+    return 0.0 if locked else 0.5 * pair.g
+
+
+def unit_rows(pair: WormPair, posterior: Posterior, *, centre_distance: float) -> UnitRows:
+    """Rows of the posterior, each with a wheel kind and a share of the play that is opening.
+
+    Kinds follow their beliefs, hob excess and share are spread evenly; all by fixed irrational
+    steps, so that the same posterior always gives the same rows.
+    """
+    n = len(posterior.draws)
+    repeat = -(-FEWEST_ROWS // n)
+    draws = np.tile(posterior.draws, (repeat, 1))
+    named = Posterior(draws, posterior.seed)
+    count = len(draws)
+    index = np.arange(count)
+    sin_face, excess = _wheel_kinds(pair, index)
+    model = ClosedFormMesh(pair.t, _signed_lead(pair), pair.r1, centre_distance, sin_face, excess)
+    mesh = named.of("mesh")
+    share = (index * math.sqrt(2) + 0.5 / count) % 1.0
+    opened = opening_that_gives(model, share * mesh, np.zeros(count))
+    wheel = np.hypot(named.of("wheel_x"), named.of("wheel_y"))
+    worm = np.hypot(named.of("worm_x"), named.of("worm_y"))
+    worm_share, table_share = named.of("worm_share"), named.of("table_share")
+    axial = named.of("table_axial")
+    parts = {
+        "end_play": named.of("end_play"),
+        "worm_float": named.of("worm_float") * worm_share,
+        "table_radial": named.of("table_radial") * table_share,
+        "table_axial": axial * axial_coefficient(pair),
+        "wheel_joint": named.of("wheel_joint"),
+        "drive": named.of("drive"),
+    }
+    return UnitRows(
+        pair=pair,
+        mesh=mesh,
+        parts=parts,
+        worm_share=worm_share,
+        table_share=table_share,
+        table_radial=named.of("table_radial"),
+        table_axial=axial,
+        wheel_swing=2 * pair.t * wheel,
+        worm_swing=2 * pair.t * worm,
+        runout=wheel + worm,
+        model=model,
+        opened=opened,
+    )
+
+
+def _signed_lead(pair: WormPair) -> float:
+    return pair.g if pair.hand == "right" else -pair.g
+
+
+def _wheel_kinds(pair: WormPair, index: NDArray[np.intp]) -> tuple[Array, Array]:
+    """Sine of the half face and hob excess of each row, kinds mixed by their beliefs."""
+    belief = dict(pair.kinds)
+    place = ((index + 0.5) * GOLDEN) % 1.0
+    equal = belief.get("hob-equal", 0.0)
+    oversize = belief.get("oversize-hob", 0.0)
+    is_equal = place < equal
+    is_oversize = ~is_equal & (place < equal + oversize)
+    low = LEAST_EXCESS * pair.r1
+    high = max(pair.hob_excess_max, low)
+    spread = ((index + 0.5) * math.sqrt(3)) % 1.0
+    excess = np.where(is_oversize, low + (high - low) * spread, 0.0)
+    sine = np.minimum(pair.sin_face, pair.sin_face * pair.r1 / (pair.r1 + excess))
+    return np.where(is_equal | is_oversize, sine, 0.0), excess
+
+
+def kinds_of(pair: WormPair) -> tuple[tuple[str, float, float], ...]:
+    """Each wheel kind, mildest first, with its sine of half the face and hob excess [mm]."""
+    excess = usual_excess(pair)
+    return (
+        ("helical", 0.0, 0.0),
+        ("oversize-hob", pair.sin_face * pair.r1 / (pair.r1 + excess), excess),
+        ("hob-equal", pair.sin_face, 0.0),
+    )
+
+
+def mesh_of_kind(pair: WormPair, kind: str, *, centre_distance: float) -> ClosedFormMesh:
+    """The closed-form mesh of one named wheel kind, the oversize hob at its middle excess."""
+    sine, excess = next((s, e) for name, s, e in kinds_of(pair) if name == kind)
+    return ClosedFormMesh(pair.t, _signed_lead(pair), pair.r1, centre_distance, sine, excess)
+
+
+def usual_excess(pair: WormPair) -> float:
+    """Middle of the believable radius excess of an oversize hob, mm."""
+    return (LEAST_EXCESS * pair.r1 + max(pair.hob_excess_max, LEAST_EXCESS * pair.r1)) / 2
+
+
+def opening_that_gives(model: MeshModel, change: Array, sideways: Array) -> Array:
+    """How far apart the worm must stand for a wanted backlash change, by halving, mm."""
+
+    def backlash(da: Array) -> Array:
+        return np.asarray(model.backlash_change(da=da, dz=sideways))
+
+    return _root_of(backlash, change, reach=3.0)
+
+
+def closing_that_gives(unit: UnitRows, backlash: Array | float) -> Array:
+    """Closing from the found place that brings the tight spot to a wanted backlash, mm."""
+    zero = np.zeros(unit.count)
+    found = np.asarray(unit.model.backlash_change(da=unit.opened, dz=zero))
+    wanted = found - (unit.mesh - unit.swing - backlash)
+    result: Array = unit.opened - opening_that_gives(unit.model, wanted, zero)
+    return result
+
+
+def _root_of(rising: Callable[[Array], Array], wanted: Array, *, reach: float) -> Array:
+    low, high = np.full(wanted.shape, -reach), np.full(wanted.shape, reach)
+    for _ in range(44):
+        middle = (low + high) / 2
+        below = rising(middle) < wanted
+        low = np.where(below, middle, low)
+        high = np.where(below, high, middle)
+    result: Array = (low + high) / 2
+    return result
+
+
+def bedding_loss(unit: UnitRows, closing: Array, sideways: Array) -> Array:
+    """Backlash that comes back when flanks that shut at their edges have bedded in, mm at r2."""
+    at = unit.opened - closing
+    centred = np.asarray(unit.model.backlash_change(da=at))
+    aside = np.asarray(unit.model.backlash_change(da=at, dz=sideways))
+    result: Array = np.maximum(centred - aside, 0.0)
+    return result
