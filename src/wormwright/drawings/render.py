@@ -1,0 +1,98 @@
+"""From one drawn document to DXF, SVG and PDF. The same drawing gives the same bytes."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import random
+import tempfile
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from wormwright.drawings.lettering import drawing_library, fonts_folder
+
+if TYPE_CHECKING:
+    from wormwright.drawings.canvas import Canvas
+    from wormwright.drawings.style import Paper
+
+_lock = threading.Lock()
+_FIXED_DAY = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)
+"""Written into the PDF as its making time: a clock would make every file differ."""
+
+
+@contextmanager
+def repeatable() -> Iterator[None]:
+    """Fixed dates and identity marks in the DXF; the options are put back afterwards."""
+    options = drawing_library().options
+    with _lock:
+        before = options.write_fixed_meta_data_for_testing
+        options.write_fixed_meta_data_for_testing = True
+        try:
+            yield
+        finally:
+            options.write_fixed_meta_data_for_testing = before
+
+
+def dxf_text(canvas: Canvas) -> str:
+    """The DXF file."""
+    stream = io.StringIO()
+    canvas.document.write(stream)
+    return stream.getvalue()
+
+
+def svg_text(canvas: Canvas, paper: Paper) -> str:
+    """The SVG picture, the size of the paper, at the stated scale."""
+    from ezdxf.addons.drawing import layout, svg  # noqa: PLC0415  (slow)
+    from ezdxf.addons.drawing.config import (  # noqa: PLC0415
+        BackgroundPolicy,
+        Configuration,
+    )
+    from ezdxf.addons.drawing.frontend import Frontend  # noqa: PLC0415
+    from ezdxf.addons.drawing.properties import RenderContext  # noqa: PLC0415
+    from ezdxf.math import BoundingBox2d  # noqa: PLC0415
+
+    backend = svg.SVGBackend()
+    look = Configuration(
+        background_policy=BackgroundPolicy.WHITE, max_flattening_distance=0.01 * canvas.k
+    )
+    state = random.getstate()
+    random.seed(0)  # the library shifts hatch lines by a random hair
+    try:
+        Frontend(RenderContext(canvas.document), backend, config=look).draw_layout(
+            canvas.document.modelspace()
+        )
+    finally:
+        random.setstate(state)
+    page = layout.Page(paper.width, paper.height, layout.Units.mm)
+    whole = BoundingBox2d([(0, 0), (paper.width * canvas.k, paper.height * canvas.k)])
+    settings = layout.Settings(fit_page=False, scale=float(canvas.scale))
+    return str(backend.get_string(page, settings=settings, render_box=whole))
+
+
+def pdf_bytes(svg: str, paper: Paper, title: str) -> bytes:
+    """A one-page PDF of the SVG at its own size."""
+    import typst  # noqa: PLC0415  (slow)
+
+    source = (
+        "#let given = sys.inputs\n"
+        "#set document(title: given.title, date: datetime("
+        f"year: {_FIXED_DAY.year}, month: {_FIXED_DAY.month}, day: {_FIXED_DAY.day}))\n"
+        f"#set page(width: {paper.width}mm, height: {paper.height}mm, margin: 0mm)\n"
+        f'#image("drawing.svg", width: {paper.width}mm, height: {paper.height}mm)\n'
+    )
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "drawing.svg").write_text(svg, encoding="utf-8")
+        main = Path(folder) / "drawing.typ"
+        main.write_text(source, encoding="utf-8")
+        return typst.compile(
+            main,
+            root=Path(folder),
+            format="pdf",
+            font_paths=[fonts_folder()],
+            ignore_system_fonts=True,
+            sys_inputs={"title": title},
+            timestamp=int(_FIXED_DAY.timestamp()),
+        )

@@ -1,0 +1,181 @@
+"""A shim ring: face view, edge section (thickness enlarged when it cannot be seen), words."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from wormwright.drawings import dimensions, figures, frames, style
+from wormwright.drawings.canvas import Canvas, View
+from wormwright.drawings.general import general_tolerance
+from wormwright.drawings.sheet import PartText
+from wormwright.drawings.style import Box, SheetStyle
+from wormwright.job.parts import Limits, ShimRing
+from wormwright.job.rotary import Units
+
+_LEAST_DRAWN = 2.0
+"""A thinner edge [mm on paper] would be one thick line."""
+_FROM_STOCK = 0.5
+"""Up to this thickness [mm] a ring is cut from shim stock; a thicker one is turned and lapped."""
+_HEAD, _FOOT, _SIDE = 16.0, 22.0, 120.0
+
+
+def checked(part: ShimRing) -> ShimRing:
+    """The same ring, or a refusal that names what cannot be made."""
+    if part.inside.size + part.inside.upper >= part.outside.size + part.outside.lower:
+        raise ValueError(
+            f"shim {part.name} cannot be made: inside {part.inside.size} mm is not smaller "
+            f"than outside {part.outside.size} mm"
+        )
+    least = part.thickness.size + part.thickness.lower
+    most = part.thickness.size + part.thickness.upper
+    if part.stack and not least - 1e-6 <= sum(part.stack) <= most + 1e-6:
+        raise ValueError(
+            f"shim {part.name}: the stack adds to {sum(part.stack):.3f} mm, "
+            f"expected {least:.3f} to {most:.3f} mm; choose other pieces"
+        )
+    return part
+
+
+def scale_for(part: ShimRing, views: Box) -> Fraction:
+    """The largest standard scale at which the ring fits."""
+    return style.largest_scale(
+        views.width - _SIDE, views.height - _HEAD - _FOOT, part.outside.size, part.outside.size
+    )
+
+
+def draw_views(canvas: Canvas, part: ShimRing, views: Box, sheet: SheetStyle) -> None:
+    """Face view and section."""
+    scale = float(canvas.scale)
+    pen = canvas.pen
+    middle = views.bottom + _FOOT + (views.height - _HEAD - _FOOT) / 2
+    half = part.outside.size / 2 * scale
+    face = View((views.left + 45.0 + half, middle), scale)
+    for size in (part.outside.size, part.inside.size):
+        pen.circle(face.origin, size / 2 * scale, style.OUTLINE)
+    frames.centre_cross(pen, face.origin, half + 3.0)
+    frames.cutting_plane(
+        pen,
+        face.origin[0],
+        middle - half - 3,
+        middle + half + 3,
+        towards=0.0 if sheet.first_angle else math.pi,
+    )
+    _section(canvas, part, (face.origin[0] + half + 28.0, middle), sheet)
+
+
+def _section(canvas: Canvas, part: ShimRing, at: tuple[float, float], sheet: SheetStyle) -> None:
+    scale, pen = float(canvas.scale), canvas.pen
+    thick = part.thickness.size
+    times = 1 if thick * scale >= _LEAST_DRAWN else style.detail_scale(thick * scale, _LEAST_DRAWN)
+    drawn = thick * scale * int(times)
+    x, y = at
+    out, inn = part.outside.size / 2 * scale, part.inside.size / 2 * scale
+    for low, high in ((inn, out), (-out, -inn)):
+        loop = ((x, y + low), (x + drawn, y + low), (x + drawn, y + high), (x, y + high))
+        pen.path(loop, style.OUTLINE, closed=True)
+        canvas.hatch(loop)
+    for side in (x, x + drawn):
+        pen.line((side, y - inn), (side, y + inn), style.OUTLINE)
+    pen.line((x - 3, y), (x + drawn + 3, y), style.CENTRE)
+    units = sheet.units
+    for column, half, size in ((16.0, inn, part.inside), (31.0, out, part.outside)):
+        dimensions.linear(
+            canvas,
+            (x + drawn, y - half),
+            (x + drawn, y + half),
+            (x + drawn + column, y),
+            figures.limits(size, units).before("Ø").fitted(size.fit),
+            angle=math.pi / 2,
+        )
+    dimensions.linear(
+        canvas,
+        (x, y - out),
+        (x + drawn, y - out),
+        (x, y - out - 9.0),
+        figures.limits(part.thickness, units),
+        place="after",
+        factor=float(1 / Fraction(times)),
+    )
+    pen.text(
+        "SECTION A-A", (x + drawn / 2, y + out + 9.0), style.LABEL_HEIGHT, bold=True, align="centre"
+    )
+    if times > 1:
+        note = f"thickness drawn {times} times larger; the figure is true"
+        pen.text(note, (x + drawn / 2, y + out + 4.5), 2.2, align="centre")
+
+
+def shim_text(part: ShimRing, units: Units) -> PartText:
+    """All words of the sheet."""
+    return PartText(
+        name=part.name,
+        material=part.material,
+        quantity=part.quantity,
+        fits=(
+            f"Thickness {figures.limits(part.thickness, units).inline}",
+            f"Inside {_size(part.inside, units)}; outside {_size(part.outside, units)}",
+        ),
+        surface="faces as rolled or lapped, Ra 0.8 µm [32 µin]; edges 3.2 [125]",
+        general=general_tolerance(units),
+        edges="No burr at all on either face; do not chamfer",
+        notes=(
+            ("WHAT IT SETS", (part.purpose,)),
+            ("HOW TO MAKE", _numbered(_steps(part, units))),
+            ("CHECK AND WRITE DOWN", tuple(f"☐ {line}" for line in _checks(part, units))),
+        ),
+    )
+
+
+def _size(size: Limits, units: Units) -> str:
+    return f"{size.fit} {figures.limits(size, units).before('Ø').inline}".strip()
+
+
+def _numbered(lines: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(f"{number} {line}" for number, line in enumerate(lines, start=1))
+
+
+def _pieces(part: ShimRing, units: Units) -> str:
+    return " + ".join(figures.fine(piece, units).inline for piece in part.stack)
+
+
+def _steps(part: ShimRing, units: Units) -> tuple[str, ...]:
+    stacked = (
+        (
+            f"Stack of {len(part.stack)} rings from stock: {_pieces(part, units)}. Make every ring "
+            "to the diameters drawn; thin rings go between thick ones.",
+        )
+        if len(part.stack) > 1
+        else ()
+    )
+    if part.thickness.size <= _FROM_STOCK or part.stack:
+        cut = (
+            "Cut squares of stock, clamp them between two flat discs on a mandrel or in the "
+            "four-jaw, with a sheet of card on each side.",
+            "Bore, then turn the whole pack, sharp tool, light cuts. Do not use shears: they curl "
+            "the edge.",
+        )
+    else:
+        cut = (
+            "Turn outside and bore inside in one hold, part off a little thick.",
+            "Lap both faces on fine paper on a surface plate, turning it in the hand, until the "
+            "thickness is reached.",
+        )
+    return (
+        *stacked,
+        *cut,
+        "Stone both faces flat with a fine slip, edges free of burr to the fingernail. Wash.",
+    )
+
+
+def _checks(part: ShimRing, units: Units) -> tuple[str, ...]:
+    least = (part.outside.size - part.inside.size) / 2
+    return (
+        f"Thickness at 4 places, clean, micrometer: {figures.limits(part.thickness, units).inline}"
+        + (" for the whole stack squeezed together" if len(part.stack) > 1 else "")
+        + " ____ ____ ____ ____",
+        f"Inside {figures.limits(part.inside, units).inline}, outside "
+        f"{figures.limits(part.outside, units).inline}, caliper or micrometer ____ ____ "
+        f"(ring is {figures.plain(least, units).inline} wide)",
+        "Flat: lies on a surface plate under a fingertip without a rock or a light gap",
+        "Touches only the ring it is meant for, not the seal and not the other race",
+    )
