@@ -13,8 +13,8 @@ from wormwright.job.sheet import KINDS, ROCKS
 from wormwright.quantities import shown
 from wormwright.stages.measure.siblings import same_angle
 
-NEAR = math.radians(10)
-"""Two rocks nearer than this are at the same place as far as runout goes, rad."""
+NEAR = math.radians(20)
+"""A second torque this near to a place of the map is there on purpose, rad."""
 
 
 def rocks(bench: Bench) -> tuple[Reading, ...]:
@@ -57,14 +57,14 @@ def wrong_surface(bench: Bench) -> tuple[Doubt, ...]:
         "refuse",
         "E-6",
         lever,
-        "read on the tip of the lever",
+        "on the tip of the lever",
         why="The bend of the lever is in the reading; it is no rock of the table.",
         do="Put the indicator on a pin in the table and read again.",
     ) + _one(
         "warn",
         "E-6",
         chuck,
-        "read on the chuck body",
+        "on the chuck body",
         why="Movement of the chuck on its plate is in the reading.",
         do="Read on a pin in a T-slot of the table.",
     )
