@@ -47,6 +47,7 @@ _USUAL_NAMES = {
     "aluminum": "aluminium 6061",
     "cast aluminium": "cast aluminium 356",
     "cast aluminum": "cast aluminium 356",
+    "cast al-si": "cast aluminium (AlSi9Cu3, ADC12)",
     "bronze": "tin bronze",
     "zamak": "zinc die casting (ZnAl4)",
     "zinc die casting": "zinc die casting (ZnAl4)",

@@ -162,6 +162,21 @@ def test_relief_only_when_the_crest_clearance_is_short() -> None:
     assert keys.index("relief") < keys.index("bushings")
 
 
+def test_an_oversize_worm_is_named_before_good_metal_is_turned_off() -> None:
+    def words(clearance: float, mesh: float) -> str:
+        got = correct(
+            made.job(),
+            made.readings(numbers={("tip_clearance", ""): clearance}),
+            made.diagnosis(plays={"mesh": (mesh, 0.006)}),
+            draws=8192,
+        )
+        assert got.chosen is not None
+        return next(c.steps[0] for c in got.chosen.corrections if c.key == "relief")
+
+    assert "left oversize" in words(0.20, mesh=0.145)
+    assert "real addendum" in words(0.45, mesh=0.300)
+
+
 def test_a_mesh_that_may_not_come_nearer_is_left() -> None:
     got = correct(made.job(), made.readings(), made.diagnosis(plays={"mesh": (0.030, 0.003)}))
     assert got.strategy == "leave the depth"
@@ -251,10 +266,9 @@ def test_the_report_shows_plans_chart_picture_and_every_part() -> None:
     job = made.job()
     got = correct(job, made.readings(), made.diagnosis())
     names = [type(b).__name__ for b in report(got, job)]
-    assert names.count("PartDrawing") == sum(
-        len(c.parts)
-        for c in got.chosen.corrections  # type: ignore[union-attr]
-    )
+    assert got.chosen is not None
+    parts = [p for c in got.chosen.corrections for p in c.parts]
+    assert names.count("PartDrawing") == len(parts)
     for wanted in ("Heading", "Paragraph", "Table", "Steps", "ClosingPlane", "SectionPicture"):
         assert wanted in names
     tables = [b for b in report(got, job) if isinstance(b, Table)]
@@ -267,3 +281,4 @@ def test_few_readings_give_no_sizes_but_say_what_to_read() -> None:
     assert [p.key for p in got.plans] == ["leave"]
     assert "worm end play" in got.not_measured
     assert {d.action for d in got.doubts} >= {"refuse"}
+    assert any("read what is listed" in line for line in got.advice)

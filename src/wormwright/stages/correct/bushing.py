@@ -166,16 +166,25 @@ def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tupl
     return tuple(lines)
 
 
-def setting_steps(facts: Facts, turned: Turned, units: Units) -> tuple[str, ...]:
+def setting_steps(
+    facts: Facts, turned: Turned, units: Units, *, wheel_shift: float
+) -> tuple[str, ...]:
     """How the pair is put in and set; the traveler adds gates."""
     spot = facts.diagnosis.tight_spot.angle
     where = f"table at {turn(spot.value)}" if spot else "find the tight spot first, by rocking"
     way = "table top" if turned.start >= 0 else "table base"
+    centre = (
+        f"Shift the wheel {length(wheel_shift, units)} toward the {way} with shims, then centre it "
+        "by blue at that bushing angle, before the final depth."
+        if wheel_shift > 0
+        else "Look at the wheel with blue at that bushing angle: central, both flanks alike."
+    )
     return (
         f"Put both in with the mark {turn(abs(turned.start))} from the wheel toward the {way}: "
         "both the SAME way in space, so opposite as seen from their own faces.",
         "Indicator on the worm shaft beside each bushing, toward the wheel: match the two ends by "
         f"reading, within {length(0.003, units)}, not by the marks.",
+        centre,
         f"Final depth at the tight spot ({where}), worm turned once to its own tightest angle.",
         "Push the bushing along the closing line while the clamp is tightened; only the LOCKED "
         "reading counts.",

@@ -25,7 +25,7 @@ WHEEL_PLACE = 0.15
 """How well a wheel is usually placed along its axis, half-width, mm (common practice)."""
 
 GRID = 61
-TRUE_DEPTH = 0.005
+TRUE_DEPTH = 0.010
 """Backlash that must still be there at the centre for a shut reading to be called false, mm."""
 
 

@@ -190,7 +190,7 @@ def _bushing(
             unit,
             strategy,
             wanted,
-            least_room=least_clearance(facts.pair.axial_module),
+            least_room=least_clearance(facts.pair.axial_module) - adds,
         ),
         doubts=doubts,
         needs_worm_shim=True,
@@ -241,7 +241,7 @@ def _relief(
         )
     if not room.short:
         return None, 0.0, ()
-    correction, adds = relief_of(facts, room)
+    correction, adds = relief_of(facts, room, opened=float(unit.opened.mean()))
     if correction is None:
         doubt = Doubt(
             "refuse",
@@ -263,23 +263,17 @@ def _bushing_correction(
 ) -> Correction:
     units, turned = facts.job.units, strategy.turned
     names = " / ".join(dict.fromkeys(s.name for s in strategy.swaps))
-    sizes = [
+    sizes = (
         ("closing wanted", closing),
         ("throw (TIR is twice this)", sized(turned.throw, 0.0025, strategy.key)),
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
-    ]
-    steps = [
+    )
+    steps = (
         f"Bearings: {names}, same bore, smaller outside.",
         *_first_steps(strategy, facts),
         *making_steps(facts, strategy.swaps, turned),
-        *setting_steps(facts, turned, units),
-    ]
-    if strategy.wheel_shift > 0:
-        way = "up (table top)" if turned.start >= 0 else "down (table base)"
-        steps.append(
-            f"Shift the wheel {length(strategy.wheel_shift, units)} {way} with shims under it, "
-            "then centre it by blue at that bushing angle, before the final depth."
-        )
+        *setting_steps(facts, turned, units, wheel_shift=strategy.wheel_shift),
+    )
     own = tuple(d for s in strategy.swaps for d in s.doubts)
     if strategy.wheel_shift > 0:
         own += (_ask_wheel_shift(length(strategy.wheel_shift, units)),)
@@ -287,9 +281,9 @@ def _bushing_correction(
         "bushings",
         f"Eccentric bushings with smaller bearings ({strategy.key})",
         strategy.reason,
-        tuple(sizes),
+        sizes,
         _parts(facts, strategy),
-        tuple(steps),
+        steps,
         ("bushings_in", "end_play_reread", "axial_centring", "final_depth", "coupling"),
         strategy.minutes,
         (*doubts, *own),

@@ -193,8 +193,8 @@ def _verdict(facts: Facts, chosen: _Chosen, outcome: Outcome, by: Yardstick) -> 
     wanted = facts.job.duty.probability
     chance = percent(outcome.p_meets_duty)
     if outcome.p_meets_duty >= wanted:
-        return f"Meets the allowed {arc(by.allowed)} with a chance of {chance}.", True
-    return f"Offered, but meets the allowed {arc(by.allowed)} only with a chance of {chance}.", True
+        return f"Meets {arc(by.allowed)}: chance {chance}.", True
+    return f"Does not surely meet {arc(by.allowed)}: chance {chance}.", True
 
 
 def best_plan(

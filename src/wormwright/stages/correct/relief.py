@@ -12,8 +12,11 @@ from wormwright.job.result import Doubt
 from wormwright.stages.correct.facts import Facts
 from wormwright.stages.correct.wording import length, sized
 
-OVERSIZE = 0.05
-"""A worm outside this much above nominal is called oversize, mm on diameter."""
+OVERSIZE = 0.08
+"""A worm outside this much above what fits is called oversize, mm on diameter."""
+
+STANDARD_CLEARANCE = 0.2
+"""Crest clearance of a standard tooth, in modules (DIN 3975)."""
 
 STEP = 0.05
 """Relief is given in steps of this on diameter, mm."""
@@ -52,8 +55,10 @@ def room_after(
     return Room(left, math.hypot(read.u, closing_u), least_clearance(facts.pair.axial_module))
 
 
-def relief_of(facts: Facts, room: Room) -> tuple[Correction | None, float]:
+def relief_of(facts: Facts, room: Room, *, opened: float) -> tuple[Correction | None, float]:
     """Relief of the worm outside and what it adds to the radial clearance, mm.
+
+    `opened` is how far the centres are thought to stand apart of where the wheel was cut.
 
     None when it cannot be given a size; the doubt then stands in the plan's reason.
     """
@@ -65,6 +70,7 @@ def relief_of(facts: Facts, room: Room) -> tuple[Correction | None, float]:
     loss = contact_ratio_lost_by_relief(
         radial, axial_module=pair.axial_module, pressure_angle=pair.pressure_angle
     )
+    excess = oversize_by(facts, opened=opened)
     new = round(tip.value - 2 * radial, 3)
     root = pair.worm_d1 - 2.4 * pair.axial_module
     seat = facts.ends[0].seat
@@ -86,7 +92,7 @@ def relief_of(facts: Facts, room: Room) -> tuple[Correction | None, float]:
         (("worm outside diameter", sized(new, OD_TOLERANCE / math.sqrt(12), "clearance wanted")),),
         (part,),
         (
-            _oversize_words(facts),
+            _oversize_words(facts, excess),
             f"Turn or grind the outside from {length(tip.value, units, to=0.01)} to "
             f"{length(new, units, to=0.01)}, between centres, before the mesh is set.",
             "Nothing but the outside: flanks, backlash and ratio stay as they are. Stone the new "
@@ -97,29 +103,38 @@ def relief_of(facts: Facts, room: Room) -> tuple[Correction | None, float]:
         ),
         ("worm_relief",),
         60.0,
-        _doubts(facts),
+        _doubts(excess),
     )
     return correction, radial
 
 
-def _oversize_words(facts: Facts) -> str:
-    excess = oversize_by(facts)
+def oversize_by(facts: Facts, *, opened: float) -> float:
+    """How much the worm outside is over what this wheel was cut for, mm on diameter.
+
+    A standard tooth leaves 0.2 m of crest clearance, and the opening on top; what is missing was
+    left on the worm (or the wheel was cut shallow). Also against d1 + 2 m, where d1 is known apart.
+    """
+    tip, pair, read = facts.pair.worm_od, facts.pair, facts.tip_clearance
+    over_nominal = tip.value - pair.worm_d1 - 2 * pair.axial_module if tip else 0.0
+    if read is None:
+        return over_nominal
+    missing = STANDARD_CLEARANCE * pair.axial_module + opened - read.value
+    return max(over_nominal, 2 * missing)
+
+
+def _oversize_words(facts: Facts, excess: float) -> str:
     if excess > OVERSIZE:
+        over = length(excess, facts.job.units, to=0.01)
         return (
-            f"The worm is {length(excess, facts.job.units, to=0.01)} over its nominal outside: "
-            "this puts right what was left on, it does not weaken it."
+            f"The crest stands about {over} (on diameter) further out than a standard tooth would "
+            "at these centres: the outside was left oversize, or the wheel cut shallow. This puts "
+            "that right; it does not weaken the thread."
         )
     return "The worm is not over its nominal outside; this takes off real addendum."
 
 
-def oversize_by(facts: Facts) -> float:
-    """How much the worm outside exceeds d1 + 2 m, mm on diameter."""
-    tip = facts.pair.worm_od
-    return tip.value - facts.pair.worm_d1 - 2 * facts.pair.axial_module if tip else 0.0
-
-
-def _doubts(facts: Facts) -> tuple[Doubt, ...]:
-    if oversize_by(facts) > OVERSIZE:
+def _doubts(excess: float) -> tuple[Doubt, ...]:
+    if excess > OVERSIZE:
         return ()
     return (
         Doubt(

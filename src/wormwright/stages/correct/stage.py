@@ -172,12 +172,23 @@ def _advice(facts: Facts, unit: UnitRows, chosen: Plan | None) -> tuple[str, ...
             "flanks to one side while the cutting torque stays below it."
         )
     if chosen is None or chosen.p_meets_duty < duty.probability:
-        best = percent(chosen.p_meets_duty) if chosen else "none"
-        lines.append(
-            f"Nothing here meets the duty with the wanted certainty (best chance {best}): allow "
-            "more error, work at a smaller radius, or take another unit."
-        )
+        lines.append(_what_then(facts, chosen))
     return tuple(lines)
+
+
+def _what_then(facts: Facts, chosen: Plan | None) -> str:
+    """The way on when no plan meets the duty: more readings first, else another duty or unit."""
+    unread = (facts.adjusting, facts.end_play, facts.worm_arrangement, facts.table_arrangement)
+    if any(got is None for got in unread):
+        return (
+            "No work can be planned that far yet: read what is listed as not measured, and look "
+            "again before deciding anything."
+        )
+    best = percent(chosen.p_meets_duty) if chosen else "none"
+    return (
+        f"This unit cannot meet the duty with the wanted certainty (best chance {best}): allow "
+        "more error, work at a smaller radius, cure what is named above, or take another unit."
+    )
 
 
 def _not_measured(facts: Facts) -> tuple[str, ...]:
