@@ -117,6 +117,14 @@ def test_limits_and_tolerances_are_readable_in_both_units() -> None:
     assert _texts_of("A", MM, 66.0) == "Ø66\\P[Ø2.598]"
 
 
+def test_only_fit_letters_stand_on_a_dimension_never_a_sentence() -> None:
+    """The words of the fit go to the title block."""
+    assert _texts_of("wordy fits", MM, 26.0) == "Ø26.006 / 25.994 JS6\\P[Ø1.0238 / 1.0234]"
+    assert _texts_of("wordy fits", MM, 35.004) == "Ø35.002 / 34.996\\P[Ø1.3780 / 1.3778]"
+    words = [text.dxf.text for text in document("wordy fits", MM).modelspace().query("TEXT")]
+    assert any("to the measured bore" in line for line in words)
+
+
 @pytest.mark.parametrize("name", ["A", "wordy fits", "large, throw 2", "shim", "relief"])
 def test_a_part_good_to_the_printed_limits_is_good(name: str) -> None:
     """Limits are rounded inward in millimetres and in inches."""

@@ -8,7 +8,6 @@ B counter-clockwise, and whatever stands to one side of the throw on A stands to
 from __future__ import annotations
 
 import math
-import re
 from fractions import Fraction
 
 from wormwright.drawings import dimensions, figures, frames, style
@@ -305,8 +304,7 @@ def _diameters(canvas: Canvas, part: EccentricBushing, view: View, sheet: SheetS
 
 
 def _fitted(written: figures.Written, fit: str) -> figures.Written:
-    letters = re.match(r"[A-Za-z]{1,2}\d{1,2}\b", fit)
-    return written.before("Ø").fitted(letters.group() if letters else "")
+    return written.before("Ø").fitted(fit)
 
 
 def _datum(canvas: Canvas, part: EccentricBushing, view: View, column: float) -> None:
@@ -333,11 +331,11 @@ def _parallel_frame(
     frames.control_frame(canvas.pen, (left, bottom), "parallel", tolerance, "A")
 
 
-def _lengths(canvas: Canvas, part: EccentricBushing, view: View, sheet: SheetStyle) -> None:
-    profile = Profile.of(part)
-    flange, body = part.flange_outside / 2, part.outside.size / 2
-    t, overall, units = part.flange_thickness, profile.overall, sheet.units
-    row = view.origin[1] - _reach(part, view) - 6.0
+def _seat_depth(
+    canvas: Canvas, part: EccentricBushing, view: View, row: float, sheet: SheetStyle
+) -> None:
+    """Depth of the bearing seat from the face it opens at."""
+    overall = Profile.of(part).overall
     seat, _ = inner_radii(part)
     mouth = 0.0 if part.seat_opens == "flange face" else overall
     inner = part.bearing_depth if mouth == 0.0 else overall - part.bearing_depth
@@ -346,9 +344,16 @@ def _lengths(canvas: Canvas, part: EccentricBushing, view: View, sheet: SheetSty
         view.at(mouth, part.throw - seat),
         view.at(inner, part.throw - seat),
         (0.0, row),
-        figures.plus_minus(part.bearing_depth, SEAT_DEPTH_TOLERANCE, units),
+        figures.plus_minus(part.bearing_depth, SEAT_DEPTH_TOLERANCE, sheet.units),
         place="before",
     )
+
+
+def _lengths(canvas: Canvas, part: EccentricBushing, view: View, sheet: SheetStyle) -> None:
+    flange, body = part.flange_outside / 2, part.outside.size / 2
+    t, overall, units = part.flange_thickness, Profile.of(part).overall, sheet.units
+    row = view.origin[1] - _reach(part, view) - 6.0
+    _seat_depth(canvas, part, view, row, sheet)
     dimensions.linear(
         canvas,
         view.at(0, -flange),

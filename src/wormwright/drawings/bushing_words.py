@@ -25,8 +25,8 @@ def bushing_text(part: EccentricBushing, units: Units) -> PartText:
         material=part.material,
         quantity=part.quantity,
         fits=(
-            f"Outside {_fit(part.outside, units)}",
-            f"Bearing seat {_fit(part.bore, units)}; for {part.bearing}",
+            f"Outside {_fit(part.outside, units, 'sized to the measured bore')}",
+            f"Bearing seat {_fit(part.bore, units, '')} for {part.bearing}",
         ),
         surface=surface("outside, bearing seat"),
         general=general_tolerance(units),
@@ -39,9 +39,11 @@ def bushing_text(part: EccentricBushing, units: Units) -> PartText:
     )
 
 
-def _fit(size: Limits, units: Units) -> str:
-    fit = size.fit or "sized to the measured bore"
-    return f"{figures.limits(size, units).before('Ø').inline}, {fit}"
+def _fit(size: Limits, units: Units, otherwise: str) -> str:
+    """Limits and the words of the fit, or `otherwise` if it has none."""
+    words = size.fit or otherwise
+    sizes = figures.limits(size, units).before("Ø").inline
+    return f"{sizes}, {words};" if words else f"{sizes};"
 
 
 def _numbered(lines: tuple[str, ...]) -> tuple[str, ...]:

@@ -213,19 +213,27 @@ def diameter(
     _figures(pen, middle, 0.0, written)
 
 
+def _angle_text(centre: Point, radius: float, towards: float, words: str) -> Point:
+    """Middle of a level text that clears an arc of `radius`, seen from `centre` at `towards`."""
+    width = text_width(words, style.DIM_HEIGHT, bold=True)
+    reach = radius + style.GAP
+    return (
+        centre[0] + math.cos(towards) * (reach + width / 2),
+        centre[1] + math.sin(towards) * (reach + style.DIM_HEIGHT / 2),
+    )
+
+
 def angular(
     canvas: Canvas,
     centre: Point,
     radii: tuple[float, float],
     angles: tuple[float, float],
     words: str,
-    *,
-    text_angle: float | None = None,
 ) -> None:
     """Angle from `angles[0]` counter-clockwise to `angles[1]` [rad].
 
     Extension lines start at `radii[0]`, the dimension arc has `radii[1]`; the text stands level
-    outside the arc at `text_angle` (the middle unless told).
+    outside the middle of the arc.
     """
     start, end = angles
     inner, outer = radii
@@ -238,13 +246,7 @@ def angular(
         text=words,
         dimstyle=DIMENSION_STYLE,
     )
-    towards = start + sweep / 2 if text_angle is None else text_angle
-    width = text_width(words, style.DIM_HEIGHT, bold=True)
-    reach = outer + style.GAP
-    middle = (
-        centre[0] + math.cos(towards) * (reach + width / 2),
-        centre[1] + math.sin(towards) * (reach + style.DIM_HEIGHT / 2),
-    )
+    middle = _angle_text(centre, outer, start + sweep / 2, words)
     pen = _picture(canvas, entity.dimension, middle)
     for angle in angles:
         if outer > inner + style.GAP:

@@ -6,6 +6,7 @@ Limits are rounded inward in both units: a part good to the printed limits is go
 from __future__ import annotations
 
 import math
+import re
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import NamedTuple
 
@@ -34,9 +35,10 @@ class Written(NamedTuple):
         """The same with a symbol in front of both (Ø)."""
         return Written(prefix + self.first, prefix + self.other, self.fit)
 
-    def fitted(self, letters: str) -> Written:
-        """The same with its fit letters."""
-        return Written(self.first, self.other, letters)
+    def fitted(self, fit: str) -> Written:
+        """The same with the fit letters that `fit` begins with, if it does."""
+        letters = re.match(r"[A-Za-z]{1,2}\d{1,2}\b", fit)
+        return Written(self.first, self.other, letters.group() if letters else "")
 
     @property
     def first_stacked(self) -> tuple[str, ...]:

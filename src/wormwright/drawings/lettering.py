@@ -71,9 +71,14 @@ def _face(name: str) -> Any:
     return fonts.TrueTypeFont(name, cap_height=1.0, width_factor=NARROW)
 
 
+@lru_cache(maxsize=4096)
+def _unit_width(text: str, name: str) -> float:
+    return float(_face(name).text_width(text))
+
+
 def text_width(text: str, height: float, *, bold: bool = False) -> float:
     """Width [mm on paper] of a line of capital height `height` [mm on paper]."""
-    return float(_face(BOLD if bold else REGULAR).text_width(text)) * height
+    return _unit_width(text, BOLD if bold else REGULAR) * height
 
 
 def wrapped(text: str, width: float, height: float, *, bold: bool = False) -> tuple[str, ...]:

@@ -146,6 +146,11 @@ def _title_block(
             ("Edges", (text.edges,)),
         ),
     )
+    _foot(pen, box, title, style_=style_, scale=scale)
+
+
+def _foot(pen: Pen, box: Box, title: TitleBlock, *, style_: SheetStyle, scale: Fraction) -> None:
+    """The lower rows of the title block: units, scale, projection, whose and which drawing."""
     units = "mm, inch in [ ]" if style_.units == "mm" else "inch, mm in [ ]"
     angle = "first angle" if style_.first_angle else "third angle"
     bottom = box.bottom

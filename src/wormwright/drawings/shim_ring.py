@@ -108,12 +108,13 @@ def _section(canvas: Canvas, part: ShimRing, at: tuple[float, float], sheet: She
 def shim_text(part: ShimRing, units: Units) -> PartText:
     """All words of the sheet."""
     return PartText(
-        name=part.name,
+        name=part.name[:1].upper() + part.name[1:],
         material=part.material,
         quantity=part.quantity,
         fits=(
-            f"Thickness {figures.limits(part.thickness, units).inline}",
-            f"Inside {_size(part.inside, units)}; outside {_size(part.outside, units)}",
+            f"Thickness {_thickness(part.thickness, units)}",
+            f"Inside {_size(part.inside, units)}",
+            f"Outside {_size(part.outside, units)}",
         ),
         surface="faces as rolled or lapped, Ra 0.8 µm [32 µin]; edges 3.2 [125]",
         general=general_tolerance(units),
@@ -127,7 +128,13 @@ def shim_text(part: ShimRing, units: Units) -> PartText:
 
 
 def _size(size: Limits, units: Units) -> str:
-    return f"{size.fit} {figures.limits(size, units).before('Ø').inline}".strip()
+    words = f", {size.fit}" if size.fit else ""
+    return f"{figures.limits(size, units).before('Ø').inline}{words}"
+
+
+def _thickness(size: Limits, units: Units) -> str:
+    words = f", {size.fit}" if size.fit else ""
+    return f"{figures.limits(size, units).inline}{words}"
 
 
 def _numbered(lines: tuple[str, ...]) -> tuple[str, ...]:
