@@ -26,7 +26,7 @@ def bushing_text(part: EccentricBushing, units: Units) -> PartText:
         quantity=part.quantity,
         fits=(
             f"Outside {_fit(part.outside, units, 'sized to the measured bore')}",
-            f"Bearing seat {_fit(part.bore, units, '')} for {part.bearing}",
+            f"Bearing seat {_fit(part.bore, units, '')}; for {part.bearing}",
         ),
         surface=surface("outside, bearing seat"),
         general=general_tolerance(units),
@@ -43,7 +43,7 @@ def _fit(size: Limits, units: Units, otherwise: str) -> str:
     """Limits and the words of the fit, or `otherwise` if it has none."""
     words = size.fit or otherwise
     sizes = figures.limits(size, units).before("Ø").inline
-    return f"{sizes}, {words};" if words else f"{sizes};"
+    return f"{sizes}, {words}" if words else sizes
 
 
 def _numbered(lines: tuple[str, ...]) -> tuple[str, ...]:
