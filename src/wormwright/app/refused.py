@@ -37,4 +37,4 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
     words = list(known)
     close = get_close_matches(word, words, n=3, cutoff=0.5)
-    return f"did you mean {' or '.join(close)}?" if close else f"name one of {', '.join(words)}"
+    return f"did you mean {' or '.join(close)}?" if close else f"there are {', '.join(words)}"

@@ -1,0 +1,92 @@
+"""Correct: plans on the readings as found, and the choice among them."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, replace
+
+from wormwright.app.folder import Folder
+from wormwright.app.measure import Sound, sound
+from wormwright.app.problems import document
+from wormwright.app.refused import nearest, refused
+from wormwright.job.corrections import Remedy
+from wormwright.job.findings import Diagnosis
+from wormwright.job.result import StageRefusal
+from wormwright.job.rotary import Job
+from wormwright.packet import Document
+from wormwright.traveler import readings_as_found
+
+LEAST_WORK = "least"
+"""The word for `--plan` that takes a choice back."""
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """The readings a plan stands on, what they say, and the plans."""
+
+    sound: Sound
+    diagnosis: Diagnosis
+    remedy: Remedy
+
+
+def planned(folder: Folder, job: Job | None = None) -> Planned:
+    """Diagnosis and remedy of the unit as found.
+
+    The plan stands on the readings from before the first work on the unit, so that it does not
+    fall away because the work it asked for has begun.
+
+    Raises:
+        StageRefusal: the readings are not enough to plan on.
+    """
+    from wormwright.stages.correct import correct  # noqa: PLC0415  (the other verbs do without)
+    from wormwright.stages.diagnose import diagnose  # noqa: PLC0415
+
+    wanted = job or folder.job
+    found = sound(folder, readings_as_found(folder.readings, folder.sign_offs))
+    try:
+        diagnosis = diagnose(wanted, found.readings)
+        remedy = correct(wanted, found.readings, diagnosis, threads=os.cpu_count())
+    except StageRefusal as refusal:
+        raise StageRefusal(refusal.stage, (*found.kept_out, *refusal.doubts)) from None
+    return Planned(found, diagnosis, remedy)
+
+
+def remedy_document(folder: Folder, plan: str | None = None) -> Document:
+    """What to make and whether it will be enough; with `plan` the choice is written down.
+
+    Raises:
+        StageRefusal: the readings are not enough to plan on.
+        Refused: there is no such plan, or it is not one that may be chosen.
+    """
+    from wormwright.stages.correct import report  # noqa: PLC0415
+
+    job = folder.job
+    if plan is not None:
+        job = replace(job, plan=None if plan == LEAST_WORK else plan)
+        _check_choice(plan, planned(folder, replace(job, plan=None)).remedy)
+    found = planned(folder, job)
+    if plan is not None:
+        folder.save_job({"plan": job.plan})
+    blocks = (*found.sound.blocks(), *report(found.remedy, job))
+    return document("Correction", folder, blocks)
+
+
+def _check_choice(plan: str, remedy: Remedy) -> None:
+    """Refuse a plan that does not exist or may not be carried out."""
+    plans = {p.key: p for p in remedy.plans}
+    if plan == LEAST_WORK:
+        return
+    if plan not in plans:
+        raise refused(
+            "plan",
+            expected="the key of a plan",
+            got=repr(plan),
+            do=nearest(plan, (*plans, LEAST_WORK)),
+        )
+    if not plans[plan].offered:
+        raise refused(
+            f"plan {plan}",
+            expected="a plan that may be carried out",
+            got=f"one that may not: {plans[plan].reason}",
+            do="choose another plan; nothing was changed",
+        )

@@ -1,0 +1,107 @@
+"""Packet: traveler, report, results and drawings of a job, written into its folder."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from wormwright.app.correct import Planned, planned
+from wormwright.app.folder import Folder
+from wormwright.app.measure import sheet_of
+from wormwright.app.problems import document
+from wormwright.app.sign import planned_operations, traveler_blocks
+from wormwright.job.blocks import Block, Cell, Doubts, Heading, Paragraph, Table
+from wormwright.job.parts import Part
+from wormwright.job.result import StageRefusal
+from wormwright.job.rotary import Sheet, Units
+from wormwright.packet import Document, Packet, Style, results_json, write_packet
+from wormwright.stages.diagnose import diagnose
+from wormwright.stages.diagnose import report as diagnosis_report
+
+PACKET = "packet"
+_WHAT = {
+    "traveler": "the order of work with boxes to tick, for the bench",
+    "report": "what was found, what to make, what to expect",
+    "results": "the results for other programs",
+    "setting-chart": "bushing angle against closing and sideways",
+    "drawings": "dimensioned drawing of a part to make",
+}
+
+
+def packet_document(
+    folder: Folder, *, sheet: Sheet | None = None, units: Units | None = None
+) -> Document:
+    """Write the packet and say what lies where.
+
+    Raises:
+        StageRefusal: the readings are not enough even for a diagnosis.
+    """
+    style = Style(units=units or folder.job.units, sheet=sheet or folder.job.sheet)
+    try:
+        packet = _full(folder, planned(folder), style)
+    except StageRefusal as refusal:
+        packet = _without_plan(folder, refusal, style)
+    written = write_packet(folder.path / PACKET, packet, style)
+    return _written(folder, written)
+
+
+def _full(folder: Folder, found: Planned, style: Style) -> Packet:
+    from wormwright.stages.correct import report as remedy_report  # noqa: PLC0415
+
+    job = replace(folder.job, units=style.units)
+    operations = planned_operations(folder, found)
+    blocks = (
+        *found.sound.blocks(),
+        *diagnosis_report(found.diagnosis, job),
+        *remedy_report(found.remedy, job),
+    )
+    parts: tuple[Part, ...] = ()
+    if found.remedy.chosen is not None:
+        parts = tuple(p for c in found.remedy.chosen.corrections for p in c.parts)
+    traveler = document("Traveler", folder, traveler_blocks(folder, operations, style.units))
+    return Packet(
+        traveler=replace(traveler, bench=True),
+        report=document("Report", folder, blocks),
+        results=results_json(job, found.diagnosis, found.remedy, operations),
+        setting_chart=found.remedy.setting_chart,
+        parts=parts,
+    )
+
+
+def _without_plan(folder: Folder, refusal: StageRefusal, style: Style) -> Packet:
+    """The packet while nothing can be planned: the diagnosis, and the baseline to complete it."""
+    if refusal.stage == "diagnose":
+        raise refusal
+    job = replace(folder.job, units=style.units)
+    diagnosis = diagnose(job, sheet_of(folder).usable)
+    operations = planned_operations(folder, None)
+    missing = (
+        Heading("Nothing can be planned yet"),
+        Paragraph("What stands in the way:"),
+        Doubts(refusal.doubts),
+    )
+    traveler = document("Traveler", folder, traveler_blocks(folder, operations, style.units))
+    return Packet(
+        traveler=replace(traveler, bench=True),
+        report=document("Report", folder, (*diagnosis_report(diagnosis, job), *missing)),
+        results=results_json(job, diagnosis, None, operations),
+    )
+
+
+def _written(folder: Folder, paths: tuple[Path, ...]) -> Document:
+    """What was written: each thing once, with the forms it comes in and what it is for."""
+    place = folder.path / PACKET
+    forms: dict[str, list[str]] = {}
+    for path in paths:
+        name = path.relative_to(place).with_suffix("").as_posix()
+        forms.setdefault(name, []).append(path.suffix.lstrip("."))
+    rows = tuple(
+        (Cell(name), Cell(", ".join(kinds)), Cell(_WHAT.get(name.partition("/")[0], "")))
+        for name, kinds in forms.items()
+    )
+    blocks: tuple[Block, ...] = (
+        Paragraph(f"The packet lies in {place}.", strong=True),
+        Table(f"{len(paths)} files", ("what", "forms", "for"), rows),
+        Paragraph("It is made afresh each time and is safe to delete."),
+    )
+    return document("Packet", folder, blocks)

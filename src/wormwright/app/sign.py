@@ -1,0 +1,151 @@
+"""The traveler of a job, and signing its operations off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wormwright.app.correct import Planned, planned
+from wormwright.app.folder import Folder
+from wormwright.app.problems import document
+from wormwright.app.refused import Refused, nearest, refused
+from wormwright.bench import Bench
+from wormwright.job.blocks import Block, Doubts, Paragraph, Steps
+from wormwright.job.operation import Gate, Operation
+from wormwright.job.result import Doubt, StageRefusal
+from wormwright.job.rotary import Units
+from wormwright.packet import Document
+from wormwright.quantities import read
+from wormwright.traveler import (
+    ALL,
+    Signing,
+    SignOffError,
+    plan_operations,
+    progress,
+    report,
+    sign,
+    what_next,
+)
+
+
+def planned_operations(folder: Folder, found: Planned | None) -> tuple[Operation, ...]:
+    """The operations that the chosen plan needs; only the baseline while nothing is planned."""
+    if found is None:
+        return plan_operations(folder.job, None)
+    span = Bench(folder.job, found.sound.readings).figure("bearing_span")
+    return plan_operations(
+        folder.job,
+        found.remedy,
+        pair=found.diagnosis.pair,
+        span=None if span is None else span.value,
+    )
+
+
+def traveler_blocks(
+    folder: Folder, operations: tuple[Operation, ...], units: Units
+) -> tuple[Block, ...]:
+    """The order of work with its state, gates and stale readings."""
+    return report(operations, readings=folder.readings, sign_offs=folder.sign_offs, units=units)
+
+
+def traveler_document(folder: Folder) -> Document:
+    """The traveler; while nothing can be planned, the baseline and what stands in the way."""
+    operations, doubts = _operations(folder)
+    blocks: list[Block] = []
+    if doubts:
+        blocks.append(Paragraph("Nothing can be planned yet, so only the baseline is ordered."))
+        blocks.append(Doubts(doubts))
+    blocks += traveler_blocks(folder, operations, folder.job.units)
+    return document("Traveler", folder, tuple(blocks))
+
+
+def _operations(folder: Folder) -> tuple[tuple[Operation, ...], tuple[Doubt, ...]]:
+    try:
+        return planned_operations(folder, planned(folder)), ()
+    except StageRefusal as refusal:
+        return planned_operations(folder, None), refusal.doubts
+
+
+def sign_off(
+    folder: Folder, operation: str, *, initials: str, gates: Mapping[str, str], note: str
+) -> Document:
+    """Judge an operation against its gates, write the sign-off down, and say what next.
+
+    Raises:
+        Refused: it cannot be signed now, with the reason.
+        QuantityError: a gate value is not a quantity.
+        JobFolderError: the sign-off could not be written.
+    """
+    operations, _ = _operations(folder)
+    if operation not in ALL:
+        raise refused(
+            f"sign {operation}",
+            expected="the key of an operation",
+            got=repr(operation),
+            do=nearest(operation, [op.key for op in operations]),
+        )
+    if not initials.strip():
+        raise refused(
+            f"sign {operation}",
+            expected="the initials of whoever did it",
+            got="none",
+            do="add --initials XY",
+        )
+    typed = _gates_typed(operation, operations, gates)
+    values = {gate.key: _value(gate, text, folder) for gate, text in typed}
+    try:
+        signing = sign(
+            operation,
+            values,
+            operations=operations,
+            readings=folder.readings,
+            sign_offs=folder.sign_offs,
+        )
+    except SignOffError as error:
+        raise Refused(f"sign {operation}: {error} Nothing was written.") from None
+    folder.append_sign_off(
+        operation, initials=initials, verdict=signing.verdict, gates=typed, note=note
+    )
+    return document("Sign-off", folder, _answer(signing, folder, operations))
+
+
+def _gates_typed(
+    operation: str, operations: tuple[Operation, ...], gates: Mapping[str, str]
+) -> tuple[tuple[Gate, str], ...]:
+    known = {gate.key: gate for op in operations if op.key == operation for gate in op.gates}
+    for key in gates:
+        if known and key not in known:
+            raise refused(
+                f"sign {operation} --gate {key}",
+                expected=f"a gate of this operation: {', '.join(known)}",
+                got=repr(key),
+                do=nearest(key, known),
+            )
+    return tuple((known[key], text) for key, text in gates.items() if key in known)
+
+
+def _value(gate: Gate, text: str, folder: Folder) -> float:
+    """The gate value in its core unit; yes or no for a gate that is no quantity."""
+    if gate.dimension == "none":
+        word = text.strip().casefold()
+        if word not in ("yes", "no"):
+            raise refused(f"gate {gate.key}", expected="yes or no", got=repr(text), do=gate.how)
+        return 1.0 if word == "yes" else 0.0
+    return read(text, gate.dimension, field=f"gate {gate.key}", units=folder.job.units).value
+
+
+def _answer(
+    signing: Signing, folder: Folder, operations: tuple[Operation, ...]
+) -> tuple[Block, ...]:
+    """The verdict, what each failed gate asks for, and the operation that comes next."""
+    op = ALL[signing.operation]
+    named = f"{op.number} {op.title}"
+    if signing.outside:
+        outside = ", ".join(gate.label for gate in signing.outside)
+        verdict = f"{named}: recorded as failed. Outside its limits: {outside}."
+    else:
+        verdict = f"{named}: signed off."
+    steps = progress(operations, folder.readings, folder.sign_offs)
+    blocks: list[Block] = [Paragraph(verdict, strong=True)]
+    if signing.next_steps:
+        blocks.append(Steps(signing.next_steps))
+    return (*blocks, Paragraph(what_next(steps)))
