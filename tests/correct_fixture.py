@@ -16,7 +16,9 @@ from wormwright.job.rotary import Duty, Job, Rotary, Units
 
 ARCMIN = math.radians(1 / 60)
 
-PLAYS: Mapping[str, tuple[float, float]] = {
+Plays = Mapping[str, tuple[float, float]]
+
+PLAYS: Plays = {
     "mesh": (0.145, 0.006),
     "end_play": (0.030, 0.001),
     "worm_float": (0.020, 0.002),
@@ -135,7 +137,7 @@ def readings(
     return tuple(rows)
 
 
-def posterior(plays: Mapping[str, tuple[float, float]] | None = None) -> Posterior:
+def posterior(plays: Plays | None = None) -> Posterior:
     of = {**PLAYS, **(plays or {})}
     stream = np.random.default_rng(7)
     columns = []
@@ -153,7 +155,7 @@ def estimate(value: float, u: float, dimension: str = "angle") -> Estimate:
 def diagnosis(
     *,
     kinds: Sequence[tuple[WheelKind, float]] = (("helical", 1.0),),
-    plays: Mapping[str, tuple[float, float]] | None = None,
+    plays: Plays | None = None,
     tight_spot: TightSpot | None = None,
     of_pair: WormPair | None = None,
 ) -> Diagnosis:

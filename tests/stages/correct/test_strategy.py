@@ -178,10 +178,54 @@ def test_setting_chart_covers_both_sides_and_marks_the_false_tight_angle() -> No
     assert helical == sorted(helical, reverse=True)  # nothing but the closing counts there
 
 
-def test_plain_bushes_become_eccentric_plain_bushes() -> None:
+def test_plain_bushes_get_a_bronze_bush_that_the_journal_passes_through() -> None:
     kind = "plain bush with thrust washer"
     got = remedy(words={("bearing_kind", "A"): kind, ("bearing_kind", "B"): kind})
+    assert len(bushings(got)) == 2
     for bushing in bushings(got):
-        assert bushing.material == "bronze"
-        assert bushing.bore.size == pytest.approx(15.0, abs=0.01)
-        assert bushing.bore.lower > 0
+        assert bushing.bearing.startswith("bronze bush 15 x 21")
+        assert 15.001 < bushing.shoulder_bore < bushing.bore.size
+
+
+@pytest.mark.parametrize(
+    ("kinds", "plan", "plays"),
+    [
+        (HELICAL, None, {}),
+        (EQUAL, None, {}),
+        (EQUAL, "worm_shim+bushings:nested-pair", {}),
+        (HELICAL, None, {"mesh": (0.35, 0.03)}),
+    ],
+)
+def test_every_bushing_can_be_made(
+    kinds: Sequence[tuple[WheelKind, float]],
+    plan: str | None,
+    plays: dict[str, tuple[float, float]],
+) -> None:
+    found = made.diagnosis(kinds=kinds, plays=plays)
+    parts = bushings(correct(made.job(), made.readings(), found, plan=plan, draws=8192))
+    assert parts
+    for part in parts:
+        seat, body = part.bore.size / 2, part.outside.size / 2
+        assert part.wall_thin == pytest.approx(body - seat - part.throw, abs=0.002)
+        assert part.wall_thick == pytest.approx(body - seat + part.throw, abs=0.002)
+        assert part.wall_thin >= 1.5
+        assert part.shoulder_bore < part.bore.size
+        assert part.bearing_depth < part.length + part.flange_thickness
+        assert (part.slot_circle - part.slot_width) / 2 > body
+        assert (part.slot_circle + part.slot_width) / 2 < part.flange_outside / 2
+        ends = part.slot_sweep + part.slot_width / (part.slot_circle / 2)
+        assert ends < 2 * math.pi / part.slot_count
+        low, high = part.work_range
+        assert low < part.start_angle < high
+
+
+def test_nested_bushings_fit_into_each_other_and_their_screws_stay_clear() -> None:
+    found = made.diagnosis(kinds=EQUAL)
+    got = correct(
+        made.job(), made.readings(), found, plan="worm_shim+bushings:nested-pair", draws=8192
+    )
+    inner, outer = bushings(got)[:2]
+    assert inner.side == outer.side == "A"
+    assert outer.bore.size == inner.outside.size
+    assert outer.bore.lower >= inner.outside.upper
+    assert outer.slot_circle - outer.slot_width > inner.flange_outside

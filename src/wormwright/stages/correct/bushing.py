@@ -13,14 +13,18 @@ from wormwright.handbook.fits import deviations
 from wormwright.job.parts import EccentricBushing, Limits
 from wormwright.job.rotary import Units
 from wormwright.stages.correct.facts import Facts
-from wormwright.stages.correct.swap import RUNNING_CLEARANCE, Swap
+from wormwright.stages.correct.swap import Swap
 from wormwright.stages.correct.wording import length, turn
 
 FIT_CLEARANCE = 0.008
 """Most clearance of a bushing sized to its measured bore, mm on diameter."""
 
 FIT_LEAST = 0.002
+RUNNING_LEAST, RUNNING_MOST = 0.012, 0.030
+"""Running clearance of a plain bush on its journal, mm (common practice)."""
+
 THROW_TOLERANCE = 0.005
+INNER_BUSHING = "the inner bushing"
 SCREW = 4.0
 SLOT_WIDTH = 4.5
 FLANGE_THICKNESS = 5.0
@@ -68,7 +72,7 @@ def bushing_part(facts: Facts, swap: Swap, turned: Turned) -> EccentricBushing:
         slot_circle=circle,
         slot_width=SLOT_WIDTH,
         slot_sweep=slot_sweep(work_range=(low, high), screw=SCREW, slot_circle=circle),
-        material="bronze" if swap.row is None else "steel",
+        material="steel",
         bearing=swap.name,
     )
 
@@ -87,13 +91,15 @@ def nested_parts(
     body = within.length
     carrier = replace(
         carrier,
-        bore=Limits(middle, h6.upper, h6.lower, "H6"),
+        bore=Limits(middle, h6.upper, h6.lower + 0.0, "H6"),
+        slot_circle=within.flange_outside + 8.0,
+        flange_outside=within.flange_outside + 20.5,
         length=round(body + SHOULDER, 2),
         bearing_depth=round(body, 2),
         shoulder_bore=round(middle - 3.0, 1),
         wall_thin=round(walls.thin, 3),
         wall_thick=round(walls.thick, 3),
-        bearing="the inner bushing",
+        bearing=INNER_BUSHING,
     )
     return within, carrier
 
@@ -115,18 +121,16 @@ def _outside(facts: Facts, swap: Swap) -> Limits:
 
 def _bore(swap: Swap) -> Limits:
     if swap.row is None:
-        it7 = deviations("H7", swap.bore)
-        return Limits(
-            swap.bore, RUNNING_CLEARANCE + it7.upper, RUNNING_CLEARANCE, "running on the journal"
-        )
+        h7 = deviations("H7", swap.seat)
+        return Limits(swap.seat, h7.upper, h7.lower + 0.0, "H7: bronze bush bonded in")
     js6 = deviations("JS6", swap.seat)
     return Limits(swap.seat, js6.upper, js6.lower, "JS6: the outer ring must slide for preload")
 
 
 def _shoulder(swap: Swap) -> float:
-    """Bore behind the bearing: carries the outer ring, clears the inner one."""
+    """Bore behind the seat: carries the outer ring or the bush, clears what turns."""
     if swap.row is None:
-        return round(swap.bore - 2.0, 1)
+        return round(swap.bore + 1.0, 1)  # the journal passes through
     fillet = swap.row.fillet_min if isinstance(swap.row, Bearing) else 0.3
     clear = swap.bore + 0.5 * (swap.seat - swap.bore)
     return round(max(swap.seat - 7.0 * fillet, clear), 1)
@@ -148,13 +152,19 @@ def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tupl
         f"Three-jaw for roughing only: packing {length(packing.line_jaws, units)} (narrow jaws) to "
         f"{length(packing.flat_jaws, units)} (wide flat jaws) on Ø{length(2 * radius, units)} "
         "stock; the indicator decides.",
-        "Mark the rim of the flange where the wall is thinnest: the bore lies that way. One pop "
+        "Mark the rim of each flange where the wall is thinnest: the bore lies that way. One pop "
         "mark on A, two on B.",
     ]
     if seat.row is not None:
         lines.append(
             "Bearing seats: a push by the thumb, no press fit in a thin uneven wall. Corner "
             "radius at the shoulder below the bearing's own fillet."
+        )
+    else:
+        lines.append(
+            "Bronze bushes: bond them in with the bore undersize, then ream or bore both to "
+            f"{length(RUNNING_LEAST, units)} to {length(RUNNING_MOST, units)} over the journal, in "
+            "one line, with the pair in the housing. Keep the thrust washers."
         )
     lines.append(
         "Thrust path: outer ring to shoulder to flange to housing face; the cover takes the other "

@@ -24,7 +24,7 @@ STEP = math.radians(5)
 WHEEL_PLACE = 0.15
 """How well a wheel is usually placed along its axis, half-width, mm (common practice)."""
 
-GRID = 61
+GRID = 81
 TRUE_DEPTH = 0.010
 """Backlash that must still be there at the centre for a shut reading to be called false, mm."""
 
@@ -99,7 +99,7 @@ def closing_picture(
 ) -> ClosingPicture:
     """Circle, contours of backlash by wheel kind, tip limit, wanted box and fit clearance."""
     throw = strategy.turned.throw
-    reach = 1.35 * max(throw, wanted.closing.high, 0.05)
+    reach = 1.75 * max(throw, wanted.closing.high, 0.05)
     axis = np.linspace(-reach, reach, GRID)
     sideways, closing = np.meshgrid(axis, axis)
     backlash = TightSpotBacklash(facts, unit)

@@ -12,6 +12,8 @@ from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
 from wormwright.stages.correct.bushing import (
     FIT_CLEARANCE,
+    RUNNING_LEAST,
+    RUNNING_MOST,
     bushing_part,
     making_steps,
     nested_parts,
@@ -209,7 +211,7 @@ def _with_sideways(unit: UnitRows, base: DepthSet, sideways: Array, reach: Array
 
 def _float_left(facts: Facts) -> dict[str, Left]:
     if facts.bearing_kind == PLAIN:
-        return {"worm_float": Left(0.022, 0.006)}
+        return {"worm_float": Left((RUNNING_LEAST + RUNNING_MOST) / 2, 0.005)}
     if facts.bearing_kind in BALLS:
         return {"worm_float": Left(0.0, 0.001)}
     return {"worm_float": Left(0.005, 0.005)}
@@ -269,7 +271,7 @@ def _bushing_correction(
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
     )
     steps = (
-        f"Bearings: {names}, same bore, smaller outside.",
+        f"Into the bushings: {names}.",
         *_first_steps(strategy, facts),
         *making_steps(facts, strategy.swaps, turned),
         *setting_steps(facts, turned, units, wheel_shift=strategy.wheel_shift),

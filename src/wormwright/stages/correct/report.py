@@ -20,6 +20,7 @@ from wormwright.job.blocks import (
 from wormwright.job.corrections import Correction, Plan, Remedy
 from wormwright.job.parts import EccentricBushing, Part, ShimRing
 from wormwright.job.rotary import Job
+from wormwright.stages.correct.bushing import INNER_BUSHING
 from wormwright.stages.correct.wording import arc, percent, small_percent, turn
 
 MICRON = 0.001
@@ -124,13 +125,18 @@ def _correction(correction: Correction) -> list[Block]:
 
 def _name(part: Part) -> str:
     if isinstance(part, EccentricBushing):
-        return f"bushing-{part.side.lower()}"
+        return f"bushing-{part.side.lower()}{'-outer' if _is_outer(part) else ''}"
     return "shim-ring" if isinstance(part, ShimRing) else "worm-relief"
+
+
+def _is_outer(part: EccentricBushing) -> bool:
+    return part.bearing == INNER_BUSHING
 
 
 def _caption(part: Part) -> str:
     if isinstance(part, EccentricBushing):
-        return f"Eccentric bushing, end {part.side}, seen on its own flange face"
+        which = "Outer eccentric bushing" if _is_outer(part) else "Eccentric bushing"
+        return f"{which}, end {part.side}, seen on its own flange face"
     return part.name if isinstance(part, ShimRing) else "Worm, outside turned down"
 
 

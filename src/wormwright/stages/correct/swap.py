@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from wormwright.core.eccentric import Walls, least_wall, walls_of_bushing
@@ -24,13 +25,13 @@ STATIC_SAFETY = 1.5
 """Least static safety s0 of a ball bearing with shocks (bearing catalogues)."""
 
 THIN_SERIES = ("617", "618", "619", "160", "67", "68", "69")
-RUNNING_CLEARANCE = 0.015
-"""Least running clearance of a plain bush on its journal, mm (common practice)."""
+BUSH_WALL = 3.0
+"""Wall of the bronze bush that is bonded into an eccentric bushing for a plain worm shaft, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class Swap:
-    """What goes into the bushing at one end. `row` None is a plain bore in the bushing itself."""
+    """What goes into the bushing at one end. `row` None is a bronze bush, bonded in and reamed."""
 
     side: Side
     housing: float
@@ -44,8 +45,10 @@ class Swap:
 
     @property
     def name(self) -> str:
-        """What to buy, or that the bushing itself is the bearing."""
-        return self.row.designation if self.row else "plain bore in the bushing"
+        """What to buy, or the bronze bush to make."""
+        if self.row:
+            return self.row.designation
+        return f"bronze bush {self.bore:.0f} x {self.seat:.0f} x {self.width:.0f} mm"
 
 
 class NoRoomError(ValueError):
@@ -64,20 +67,24 @@ def swap_at(facts: Facts, side: Side, *, throw: float, bushings: int = 1) -> Swa
             f"end {side}: neither the housing bore nor the bearing outside has been read"
         )
     if end.kind == PLAIN:
-        return _plain(end, side, housing, throw=throw, bushings=bushings)
+        units = facts.job.units
+        return _plain(end, side, housing, throw=throw, bushings=bushings, units=units)
     return _rolling(facts, end, side, housing, throw=throw, bushings=bushings)
 
 
-def _plain(end: EndBearing, side: Side, housing: float, *, throw: float, bushings: int) -> Swap:
+def _plain(
+    end: EndBearing, side: Side, housing: float, *, throw: float, bushings: int, units: Units
+) -> Swap:
     journal = end.seat.value if end.seat else end.bore
     if journal is None:
         raise NoRoomError(f"end {side}: the journal of the plain bush has not been read")
-    walls = _walls(housing, journal, throw)
+    bush = float(math.ceil(journal + 2 * BUSH_WALL - 0.1))
+    walls = _walls(housing, bush, throw)
     limit = bushings * least_wall(outside=housing)
     if walls is None or walls.thin < limit:
-        raise NoRoomError(_thin(side, "the journal itself", walls, limit, "mm"))
+        raise NoRoomError(_thin(side, f"a bronze bush of {bush:.0f} mm", walls, limit, units))
     width = end.width or 1.2 * journal
-    return Swap(side, housing, None, journal, journal + RUNNING_CLEARANCE, width, walls, None, ())
+    return Swap(side, housing, None, journal, bush, width, walls, None, ())
 
 
 def _rolling(
@@ -111,7 +118,11 @@ def _rolling(
                 f"a static safety of only {safety:.1f}"
             )
             continue
-        doubts = (*_abutment(end, row, side, units), *_unknown_rating(row, safety, side))
+        doubts = (
+            *_abutment(end, row, side, units),
+            *_unknown_rating(row, safety, side),
+            *_passing(facts, housing, side),
+        )
         seat = outside_of(row)
         return Swap(side, housing, row, bore, seat, width_of(row), walls, safety, doubts)
     raise NoRoomError(why)
@@ -159,6 +170,23 @@ def _unknown_rating(
             f"End {side}: the static rating of {row.designation} is not known.",
             "The whole cutting torque hangs on it as thrust.",
             "Add static_n to its row in job.toml.",
+        ),
+    )
+
+
+def _passing(facts: Facts, housing: float, side: Side) -> tuple[Doubt, ...]:
+    """Ask how the worm goes in when it does not pass the housing bore."""
+    tip, units = facts.pair.worm_od, facts.job.units
+    if tip is None or tip.value < housing:
+        return ()
+    return (
+        Doubt(
+            "ask",
+            "E-39",
+            f"End {side}: the worm of {length(tip.value, units, to=0.01)} does not pass the "
+            f"housing bore of {length(housing, units, to=0.01)}.",
+            "Off centre by the throw it has less room on one side of the housing as well.",
+            "Look how the worm goes in, and that it clears the housing on the wheel's far side.",
         ),
     )
 
