@@ -72,18 +72,7 @@ def relief_of(facts: Facts, room: Room, *, opened: float) -> tuple[Correction | 
     )
     excess = oversize_by(facts, opened=opened)
     new = round(tip.value - 2 * radial, 3)
-    root = pair.worm_d1 - 2.4 * pair.axial_module
-    seat = facts.ends[0].seat
-    part = WormRelief(
-        outside_before=tip.value,
-        outside=Limits(new, 0.0, -OD_TOLERANCE, "free size"),
-        length=facts.worm_length or 5 * math.pi * pair.axial_module,
-        lead_angle=math.atan(pair.g),
-        axial_pitch=math.pi * pair.axial_module,
-        shaft_diameter=seat.value if seat else root,
-        hand=pair.hand,
-        material=facts.job.rotary.worm_material,
-    )
+    part = _part(facts, tip.value, new)
     correction = Correction(
         "relief",
         "Turn the worm down on its outside",
@@ -106,6 +95,21 @@ def relief_of(facts: Facts, room: Room, *, opened: float) -> tuple[Correction | 
         _doubts(excess),
     )
     return correction, radial
+
+
+def _part(facts: Facts, before: float, new: float) -> WormRelief:
+    pair, seat = facts.pair, facts.ends[0].seat
+    root = pair.worm_d1 - 2.4 * pair.axial_module
+    return WormRelief(
+        outside_before=before,
+        outside=Limits(new, 0.0, -OD_TOLERANCE, "free size"),
+        length=facts.worm_length or 5 * math.pi * pair.axial_module,
+        lead_angle=math.atan(pair.g),
+        axial_pitch=math.pi * pair.axial_module,
+        shaft_diameter=seat.value if seat else root,
+        hand=pair.hand,
+        material=facts.job.rotary.worm_material,
+    )
 
 
 def oversize_by(facts: Facts, *, opened: float) -> float:

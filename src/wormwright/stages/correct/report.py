@@ -195,24 +195,25 @@ def setting_table(remedy: Remedy) -> Table:
         )
         for r in remedy.setting_chart
     )
-    return Table(
-        "Angle from the wheel (+ toward the table top), and what it gives at the tight spot. "
-        "Backlash below zero is shut. The indicator is zeroed at the planned angle. Seen on its "
-        "own face, counter-clockwise is +.",
-        (
-            "angle",
-            "A, own face",
-            "B, own face",
-            "closing",
-            "sideways",
-            "backlash hob-equal",
-            "backlash oversize hob",
-            "backlash helical",
-            "crest clearance",
-            "indicator A",
-            "indicator B",
-            "",
-        ),
-        rows,
-        key="setting chart",
-    )
+    return Table(_CHART_CAPTION, _CHART_COLUMNS, rows, key="setting chart")
+
+
+_CHART_CAPTION = (
+    "Angle from the wheel (+ toward the table top), and what it gives at the tight spot. "
+    "Backlash below zero is shut. The indicator is zeroed at the planned angle. Seen on its "
+    "own face, counter-clockwise is +."
+)
+_CHART_COLUMNS = (
+    "angle",
+    "A, own face",
+    "B, own face",
+    "closing",
+    "sideways",
+    "backlash hob-equal",
+    "backlash oversize hob",
+    "backlash helical",
+    "crest clearance",
+    "indicator A",
+    "indicator B",
+    "",
+)

@@ -68,15 +68,15 @@ def correct(
         allowed_lost_motion=allowed_lost_motion(job.duty),
         limits_it=_limits(facts, unit, chosen),
         not_measured=_not_measured(facts),
-        doubts=tuple(
-            dict.fromkeys(
-                (*doubts, *kit.worm.doubts, *kit.table.doubts, *depth.doubts, *warm.doubts)
-            )
-        ),
+        doubts=_each_once(doubts, kit.worm.doubts, kit.table.doubts, depth.doubts, warm.doubts),
         draws=trials,
         advice=_advice(facts, unit, chosen),
         worm_outside=diagnosis.pair.worm_od.value if diagnosis.pair.worm_od else None,
     )
+
+
+def _each_once(*groups: tuple[Doubt, ...]) -> tuple[Doubt, ...]:
+    return tuple(dict.fromkeys(d for group in groups for d in group))
 
 
 def _depth_of(chosen: Plan | None, depths: tuple[DepthPlan, ...]) -> DepthPlan:
