@@ -266,7 +266,7 @@ def take_club(taker: Taker) -> None:
         taker.rock_at(228 + 4 * turn, psi=turn * 2 * math.pi, radius=88.9, torque=3390.0)
     for phi in (0.0, 92.0, 180.0, 272.0):
         taker.rock_at(phi, psi=0.0, pins=2, radius=88.9, torque=3390.0)
-    for phi in (48.0, 228.0):
+    for phi in (60.0, 228.0):
         taker.rock_at(phi, psi=0.0, radius=88.9, torque=1130.0)
     taker.plays()
     _drags(taker, 240.0, 229.0, free=110.0, table=1500.0)

@@ -12,6 +12,7 @@ from uncertainties import umath
 
 from published import derived, published
 from wormwright.core.monte_carlo import Array
+from wormwright.core.standard_uncertainty import chi_square_tail
 from wormwright.core.uncertainty import (
     adaptive_monte_carlo,
     covariance_of_means,
@@ -278,3 +279,33 @@ def test_adaptive_run_stops_when_the_digits_hold_and_equals_one_plain_run() -> N
     assert np.array_equal(run.draws, again)
     short = adaptive_monte_carlo(total, normals=4, outputs=1, seed=5, digits=4, most=50_000)
     assert not short.stable
+
+
+@published(
+    work="NIST/SEMATECH e-Handbook of Statistical Methods",
+    edition="1.3.6.7.4, critical values of the chi-square distribution",
+    place="upper 5 % and 1 % columns, nu = 1, 5, 10, 18, 30",
+    known="from memory",
+)
+@pytest.mark.parametrize(
+    ("nu", "at_5", "at_1"),
+    [
+        (1, 3.841, 6.635),
+        (5, 11.070, 15.086),
+        (10, 18.307, 23.209),
+        (18, 28.869, 34.805),
+        (30, 43.773, 50.892),
+    ],
+)
+def test_chi_square_tail_gives_the_table(nu: int, at_5: float, at_1: float) -> None:
+    assert chi_square_tail(at_5, nu) == pytest.approx(0.05, rel=2e-3)
+    assert chi_square_tail(at_1, nu) == pytest.approx(0.01, rel=2e-3)
+
+
+@derived("the same tail from scipy.special.chdtrc, 1 to 60 degrees of freedom")
+def test_chi_square_tail_is_that_of_the_library() -> None:
+    from scipy.special import chdtrc  # noqa: PLC0415
+
+    for nu in range(1, 61):
+        for x in (0.0, 0.3, 2.0, float(nu), 3.0 * nu):
+            assert chi_square_tail(x, nu) == pytest.approx(float(chdtrc(nu, x)), rel=1e-10)

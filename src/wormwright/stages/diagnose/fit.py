@@ -13,6 +13,7 @@ from wormwright.core.bounded_fit import (
     best_point_within_bounds,
     draws_within_bounds,
 )
+from wormwright.core.standard_uncertainty import chi_square_tail
 from wormwright.job.findings import PLAYS, SHARES, UNKNOWNS, VECTORS, Posterior
 from wormwright.job.pair import WormPair
 from wormwright.stages.diagnose.ranges import COMPLIANCE, UsualRange
@@ -131,11 +132,7 @@ def _whitening(rows: list[Row], pins: list[float]) -> Array:
 
 
 def _p_of(chi_square: float, dof: int) -> float:
-    if dof < 1:
-        return 1.0
-    from scipy.special import chdtrc  # noqa: PLC0415  (late: costs a third of a second)
-
-    return float(chdtrc(dof, chi_square))
+    return chi_square_tail(chi_square, dof) if dof >= 1 else 1.0
 
 
 def fit_rows(
