@@ -317,7 +317,8 @@ def test_an_estimate_is_shown_with_its_interval() -> None:
     play = Found(0.0305, 0.004, 0.0225, 0.0385, "length")
     assert shown_estimate(play) == "30 ± 8 µm"
     assert shown_estimate(play, units="in") == "1.2 ± 0.3 thou"
-    assert shown_estimate(Found(0.0, 0.0, 0.0, 0.0, "length")) == "0 µm"
+    assert shown_estimate(Found(0.0, 0.0, 0.0, 0.0, "length")) == "0 mm"
+    assert shown(0.0, "angle") == "0°"
 
 
 def test_the_digits_of_a_figure_follow_its_uncertainty() -> None:

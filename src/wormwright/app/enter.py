@@ -116,7 +116,15 @@ def series(folder: Folder, kind: str, typed: Typed) -> Series:
         pattern = replace(pattern, table_angle="")
     elif known.needs_worm_angle:
         pattern = replace(pattern, worm_angle="")
-    return Series(known, pattern, lambda entry: folder.append_readings([entry])[0], places)
+    return Series(known, pattern, lambda entry: _next_of_series(folder, entry), places)
+
+
+def _next_of_series(folder: Folder, entry: ReadingText) -> Reading:
+    try:
+        return folder.append_readings([entry])[0]
+    except JobFolderError as error:
+        words = [f"{f.field}: expected {f.expected}, got {f.got}; {f.do}" for f in error.faults]
+        raise ValueError(" / ".join(words)) from None
 
 
 def after_series(folder: Folder, taken: Series) -> Document:

@@ -101,14 +101,21 @@ def _difference(value: float, dimension: Dimension, units: Units) -> str:
     """A width, not a place: that of a temperature has no zero point."""
     if dimension == "temperature":
         return f"{value * 9 / 5:.2g} °F" if units == "in" else f"{value:.2g} K"
-    return shown(value, dimension, units=units)
+    return _about(value, dimension, units)
+
+
+def _about(value: float, dimension: Dimension, units: Units) -> str:
+    """The limits of the trade are round figures: two digits say all they hold."""
+    if dimension == "count":
+        return shown(value, dimension, units=units)
+    return shown(value, dimension, resolution=abs(value) / 20 or None, units=units)
 
 
 def _span(low: float | None, high: float | None, dimension: Dimension, units: Units) -> str:
     if low is None and high is None:
         return ""
     if high is None:
-        return f"at least {shown(low or 0.0, dimension, units=units)}"
+        return f"at least {_about(low or 0.0, dimension, units)}"
     if low is None:
-        return f"at most {shown(high, dimension, units=units)}"
-    return f"{shown(low, dimension, units=units)} to {shown(high, dimension, units=units)}"
+        return f"at most {_about(high, dimension, units)}"
+    return f"{_about(low, dimension, units)} to {_about(high, dimension, units)}"

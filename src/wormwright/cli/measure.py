@@ -135,7 +135,7 @@ def command(
         refused = _ask(taken)
         show(enter.after_series(job, taken), job)
         if refused:
-            raise click.ClickException(f"{refused} lines were not stored; see above")
+            raise click.ClickException(f"not stored, see above: {refused} of the lines typed in")
     else:
         show(measure.sheet_document(job), job)
 

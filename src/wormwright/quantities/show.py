@@ -84,6 +84,8 @@ def _scale_and_place(
     else:
         rows = _SHOWN.get((dimension, units), _NUMBER)
     place: int | None = None
+    if not (size or expanded or resolution):
+        return rows[-1], place
     for row in rows:
         places = []
         if expanded:

@@ -57,7 +57,7 @@ def test_a_plan_that_does_not_exist_changes_nothing(club: Path) -> None:
 
 
 def test_a_plan_that_is_not_offered_cannot_be_chosen(tmp_path: Path) -> None:
-    for example in ("club-table", "garage-router", "four-readings"):
+    for example in ("garage-router", "four-readings"):
         place = tmp_path / example
         run("new", str(place), "--from", example)
         for plan in planned(JobFolder.open(place)).remedy.plans:
