@@ -91,11 +91,14 @@ def test_pointing_pair_reaches_the_whole_interval_and_never_stands_further_aside
     half_width = share * closing
     throw = pointing_throw(closing=closing, half_width=half_width)
     worst = worst_sideways_of_pointing_pair(closing=closing, half_width=half_width)
-    assert worst == pytest.approx(2 * math.sqrt(closing * half_width), rel=1e-6, abs=1e-9)
+    least = max(closing - half_width, 0.0)
+    assert worst == pytest.approx(
+        sideways_from_closing(throw=throw, closing=min(least, throw)), rel=1e-6, abs=1e-6
+    )
     for part in (0.0, 0.3, 1.0):
         wanted = closing - half_width + 2 * half_width * part
         wanted = min(max(wanted, 0.0), throw)
-        assert sideways_from_closing(throw=throw, closing=wanted) <= worst + 1e-9
+        assert sideways_from_closing(throw=throw, closing=wanted) <= worst + 1e-6
 
 
 @given(st.floats(0.05, 0.29))

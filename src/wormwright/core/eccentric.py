@@ -100,8 +100,7 @@ def worst_sideways_of_pointing_pair(*, closing: float, half_width: float) -> flo
     0.1
     """
     throw = pointing_throw(closing=closing, half_width=half_width)
-    least = max(0.0, closing - half_width)
-    return float(sideways_from_closing(throw=throw, closing=least))
+    return 2.0 * math.sqrt(closing * half_width) if half_width <= closing else throw
 
 
 def refuse_blind_throw(*, throw: float, closing: float, tolerance: float) -> float:
