@@ -8,7 +8,7 @@ from typing import Literal
 
 FitKind = Literal["clearance", "transition", "interference"]
 _MINUS = ("d", "e", "f", "g")
-_PLUS = ("k", "m", "n", "p")
+_PLUS = ("k", "m", "n", "p", "r", "s")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +60,11 @@ def shaft_deviations(letter: str, *, it: float, fundamental: float) -> Deviation
     """Limit deviations of a shaft class.
 
     Source: ISO 286-1:2010, 4.3.2.
-    Formula: d..g and h: es = fundamental, ei = es - IT; js: +/- IT/2; k..p: ei = fundamental,
+    Formula: d..g and h: es = fundamental, ei = es - IT; js: +/- IT/2; k..s: ei = fundamental,
         es = ei + IT.
     Inputs: letter; it, standard tolerance [mm]; fundamental deviation with its sign [mm].
     Outputs: Deviations [mm].
-    Valid for: letters d e f g h js k m n p.
+    Valid for: letters d e f g h js k m n p r s.
     Raises: ValueError for another letter, a tolerance not above zero, or a wrong sign.
 
     >>> shaft_deviations("g", it=0.016, fundamental=-0.009)
@@ -82,7 +82,7 @@ def shaft_deviations(letter: str, *, it: float, fundamental: float) -> Deviation
         return Deviations(upper=fundamental + it, lower=fundamental)
     raise ValueError(
         f"shaft {letter!r} with fundamental deviation {fundamental} mm: expected d e f g (below "
-        "zero), h, js, or k m n p (not below zero)"
+        "zero), h, js, or k m n p r s (not below zero)"
     )
 
 
@@ -91,12 +91,13 @@ def hole_deviations(
 ) -> Deviations:
     """Limit deviations of a hole class from the shaft deviation of the same letter.
 
-    Source: ISO 286-1:2010, 4.3.2.5 (general rule) and its exception for K, M, N to IT8, P to IT7.
-    Formula: D..G: EI = -es; H: EI = 0; JS: +/- IT/2; K..P: ES = -ei + delta, EI = ES - IT.
+    Source: ISO 286-1:2010, 4.3.2.5, general rule and its exception for K, M, N to IT8 and P, R, S
+        to IT7.
+    Formula: D..G: EI = -es; H: EI = 0; JS: +/- IT/2; K..S: ES = -ei + delta, EI = ES - IT.
     Inputs: letter; it [mm]; shaft_fundamental, es or ei of the small letter [mm];
         delta = IT_n - IT_(n-1) where the exception holds, else 0 [mm].
     Outputs: Deviations [mm].
-    Valid for: letters D E F G H JS K M N P.
+    Valid for: letters D E F G H JS K M N P R S.
     Raises: ValueError for another letter or a negative delta.
 
     >>> hole = hole_deviations("K", it=0.025, shaft_fundamental=0.002, delta=0.009)
@@ -111,7 +112,7 @@ def hole_deviations(
     if letter in tuple(x.upper() for x in _PLUS):
         upper = -shaft_fundamental + delta
         return Deviations(upper=upper, lower=upper - it)
-    raise ValueError(f"hole {letter!r}: expected one of D E F G H JS K M N P")
+    raise ValueError(f"hole {letter!r}: expected one of D E F G H JS K M N P R S")
 
 
 def clearance_of_fit(hole: Deviations, shaft: Deviations) -> Clearance:

@@ -33,8 +33,8 @@ def _fundamental(letter: str, grade: int, size: float) -> float:
 
 
 def _delta(letter: str, grade: int, size: float) -> float:
-    """IT of the grade less IT of the grade before: what ISO 286-1 adds to K, M, N and P holes."""
-    limit = {"k": 8, "m": 8, "n": 8, "p": 7}.get(letter, 0)
+    """IT of the grade less IT of the grade before: what ISO 286-1 adds to K to S holes."""
+    limit = {"k": 8, "m": 8, "n": 8, "p": 7, "r": 7, "s": 7}.get(letter, 0)
     if not 3 < grade <= limit or size <= 3:
         return 0.0
     return tolerance(grade, size) - tolerance(grade - 1, size)
@@ -44,7 +44,8 @@ def _delta(letter: str, grade: int, size: float) -> float:
 def deviations(tolerance_class: str, size: float) -> Deviations:
     """Limit deviations of a class such as `H7` (hole) or `js5` (shaft) at a size in mm.
 
-    Classes d e f g h js k m n p, holes and shafts, grades as tabled; j and J by their own table.
+    Classes d e f g h js k m n p r s, holes and shafts, grades as tabled; j and J by their own
+    table.
     Raises ValueError for a class or size outside the tables, saying which.
     """
     parts = re.fullmatch(r"(js|JS|[a-z]|[A-Z])(\d{1,2})", tolerance_class.strip())
