@@ -233,7 +233,7 @@ def figures_table() -> Table:
                 Cell("by caliper; the words of a long remark have to wrap inside their column"),
             ),
         ),
-        "± is the expanded uncertainty, k = 2 (95 %).",
+        "found",
     )
 
 

@@ -52,7 +52,7 @@ def test_bars_name_causes_values_total_and_limit() -> None:
     for word in ("Wheel-to-table joint", "All together", "found", "predicted", "95 % interval"):
         assert word in said
     assert "13.0 ± 0.8 arcmin" in said
-    assert "allowed 4.5" in said
+    assert "allowed 4.5 arcmin" in said
     assert "arcsec" not in said
 
 

@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
@@ -23,7 +24,7 @@ from wormwright.packet import Style, render_html, render_pdf, render_text
 from wormwright.packet.pictures import Pictures
 from wormwright.packet.plain import Figure, Grid, plain
 
-VOID = {"meta", "br", "hr", "img", "input", "link"}
+VOID = {"meta", "col", "br", "hr", "img", "input", "link"}
 STYLES = (Style("mm", "A4"), Style("in", "letter"))
 
 
@@ -118,7 +119,7 @@ def test_words_of_every_block_reach_all_renderers(style: Style) -> None:
         "Row 9 is 25.4 times its neighbours.",
         "A mm/inch slip.",
         "Read again.",
-        "± is the expanded uncertainty, k = 2 (95 %).",
+        "by caliper; the words of a long remark",
         "Slide it in by hand.",
         "Final depth at the tight spot",
         "Rock on two opposite pins at 100 mm.",
@@ -258,6 +259,14 @@ def test_no_word_runs_off_the_paper() -> None:
     for page in reader.pages:
         page.extract_text(visitor_text=note)
     assert max(rights) < 612
+
+
+def test_the_command_to_sign_can_be_copied() -> None:
+    command = 'wormwright sign DIR final_depth --gate rock_at_the_tight_spot_locked="..."'
+    block = replace(operation(), sign=command)
+    assert command in "".join(Page(render_html(document(block), STYLES[0])).words)
+    paper = pdf_words(PdfReader(io.BytesIO(render_pdf(document(block), STYLES[0]))))
+    assert command in paper.replace("\n", " ")
 
 
 def test_no_tight_spot_is_said_in_words() -> None:

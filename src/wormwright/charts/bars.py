@@ -106,7 +106,7 @@ def _allowed(axes: Axes, allowed: float, units: Units) -> None:
     step, _ = unit_step("angle", units)
     axes.axvline(allowed / step, color=INK, linewidth=1.2, linestyle=(0, (6, 3)))
     axes.annotate(
-        "allowed " + shown(allowed, "angle", resolution=allowed / 100, units=units),
+        "allowed " + shown(allowed, "angle", resolution=allowed / 10, units=units),
         (allowed / step, 1.0),
         xycoords=("data", "axes fraction"),
         xytext=(0, 3),

@@ -175,10 +175,11 @@ def _circle(axes: Axes, picture: ClosingPicture, step: float, units: Units) -> N
     axes.annotate(
         "factory line",
         (0, 0),
-        xytext=(-5, -11),
+        xytext=(math.copysign(5, x), -11),
         textcoords="offset points",
-        ha="right",
+        ha="left" if x >= 0 else "right",
         fontsize=SMALL,
+        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
     )
     degrees = math.degrees(angle)
     axes.add_patch(

@@ -22,7 +22,7 @@ _PLOT = (0.0, 0.0, 0.635, 1.0)
 _ENLARGED = (50, 20, 10, 5, 2)
 _WALL_KEPT = 0.35
 _HOUSING = 1.22
-_VIEW = 1.72
+_VIEW = 1.95
 _POINTS = 121
 
 
@@ -103,13 +103,16 @@ def _wheel(axes: Axes, block: SectionPicture) -> None:
         xytext=(start * x, start * y),
         arrowprops={"arrowstyle": "-|>", "linewidth": 2.4, "color": INK, "mutation_scale": 18},
     )
+    aside = abs(x) > abs(y)
+    edge = 0.97 * _VIEW * radius
     axes.text(
-        0.5 * (start + end) * x - 0.28 * radius * abs(y) - 0.02 * radius,
-        0.5 * (start + end) * y + 0.16 * radius * abs(x),
+        math.copysign(edge, x) if aside else -0.12 * radius,
+        0.5 * (start + end) * y + (0.12 * radius if aside else 0.0),
         "to the wheel",
-        ha="right" if abs(y) > abs(x) else "center",
-        va="center",
+        ha=("left" if x < 0 else "right") if aside else "right",
+        va="bottom" if aside else "center",
         fontweight="bold",
+        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8},
     )
 
 

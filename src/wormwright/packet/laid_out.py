@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import asdict
 
 from wormwright.job.blocks import Doubts, OperationBlock, PartDrawing
+from wormwright.packet.columns import column_widths
 from wormwright.packet.document import MADE_UP, Document, Style
 from wormwright.packet.pictured import Figure, Grid
 from wormwright.packet.pictures import Pictures
@@ -56,10 +56,15 @@ def _block(block: Plain, pictures: Pictures, *, bench: bool) -> Data:
 
 
 def _grid(grid: Grid, *, bench: bool) -> Data:
+    big = bench and len(grid.columns) <= _FEW_COLUMNS
+    widths, lettering = column_widths(grid, big=big)
     return {
         **asdict(grid),
         "right": numeric_columns(grid),
-        "big": bench and len(grid.columns) <= _FEW_COLUMNS,
+        "big": big,
+        "widths": widths,
+        "shares": [round(100 * width / (sum(widths) or 1.0), 1) for width in widths],
+        "lettering": lettering,
     }
 
 
@@ -69,14 +74,3 @@ def _gates(block: OperationBlock) -> list[Data]:
         {"what": what, "limit": limit, "read": "" if _BLANK.fullmatch(read) else read}
         for what, limit, read in block.gates
     ]
-
-
-def reworded(data: object, change: Callable[[str], str]) -> object:
-    """The same data with every text but pictures changed."""
-    if isinstance(data, str):
-        return change(data)
-    if isinstance(data, dict):
-        return {k: v if k == "svg" else reworded(v, change) for k, v in data.items()}
-    if isinstance(data, list | tuple):
-        return [reworded(item, change) for item in data]
-    return data

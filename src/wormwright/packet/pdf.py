@@ -4,16 +4,26 @@ from __future__ import annotations
 
 import json
 import re
+from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wormwright.drawings import fonts_folder
 from wormwright.packet.document import Document, Style
-from wormwright.packet.laid_out import laid_out, reworded
+from wormwright.packet.laid_out import laid_out
 from wormwright.packet.pictures import Pictures
 
+if TYPE_CHECKING:
+    import typst
+
 _TEMPLATE = Path(__file__).parent / "templates" / "page.typ"
-_LONG = re.compile(r"\S{16}(?=\S)")
+
+_LONG = re.compile(r"\S{20}(?=\S)")
+_BIG_LONG = re.compile(r"\S{12}(?=\S)")
 _MAY_BREAK = "\u200b"
+_AS_IT_IS = ("svg", "sign")
+"""Pictures, and the command that somebody may copy."""
+_BIG_LETTERS = ("limit", "read", "number")
 
 
 def render_pdf(document: Document, style: Style, pictures: Pictures | None = None) -> bytes:
@@ -26,12 +36,31 @@ def render_pdf(document: Document, style: Style, pictures: Pictures | None = Non
     data = laid_out(document, style, pictures or Pictures(style, document))
     return typst.compile(
         _TEMPLATE.read_bytes(),
-        font_paths=typst.Fonts(include_system_fonts=False, font_paths=[str(fonts_folder())]),
+        font_paths=_fonts(),
         format="pdf",
-        sys_inputs={"data": json.dumps(reworded(data, _breakable))},
+        sys_inputs={"data": json.dumps(_breakable(data))},
     )
 
 
-def _breakable(text: str) -> str:
-    """Long words may be broken, so that no text runs off the paper."""
-    return _LONG.sub(lambda found: found.group() + _MAY_BREAK, text)
+@lru_cache(maxsize=1)
+def _fonts() -> typst.Fonts:
+    """The shipped face only: no font of the machine may change the page."""
+    import typst  # noqa: PLC0415  (heavy)
+
+    return typst.Fonts(include_system_fonts=False, font_paths=[str(fonts_folder())])
+
+
+def _breakable(data: object, long: re.Pattern[str] = _LONG) -> object:
+    """The same data with places in long words where a line may end, so that none runs off."""
+    if isinstance(data, str):
+        return long.sub(lambda found: found.group() + _MAY_BREAK, data)
+    if isinstance(data, dict):
+        return {
+            key: value
+            if key in _AS_IT_IS
+            else _breakable(value, _BIG_LONG if key in _BIG_LETTERS else long)
+            for key, value in data.items()
+        }
+    if isinstance(data, list | tuple):
+        return [_breakable(item, long) for item in data]
+    return data

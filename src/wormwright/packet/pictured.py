@@ -36,12 +36,12 @@ _FINE = 0.001
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A table in which every cell is words."""
+    """A table in which every cell is words, and a line that belongs under it."""
 
     caption: str
     columns: tuple[str, ...]
     rows: tuple[tuple[Shown, ...], ...]
-    key: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ def _bars(block: ContributorBars, units: Units) -> Figure:
     pairs.append(("All together", block.total_found, block.total_predicted))
     rows = [_bar_row(*pair, foreseen=foreseen, units=units, like=like) for pair in pairs]
     if block.allowed is not None:
-        allowed = number_shown(block.allowed, "angle", units, resolution=block.allowed / 100)
+        allowed = number_shown(block.allowed, "angle", units, resolution=block.allowed / 10)
         rows.append((Shown("Allowed"), allowed) + ((Shown(""),) if foreseen else ()))
     longest = max(block.total_found.value, *(bar.found.value for bar in block.bars), 1e-12)
     return Figure(

@@ -52,7 +52,6 @@ def grid_of(table: Table, units: Units) -> Grid:
         caption=clean(table.caption),
         columns=_all(table.columns),
         rows=tuple(tuple(shown_cell(cell, units) for cell in row) for row in table.rows),
-        key=clean(table.key),
     )
 
 

@@ -159,8 +159,8 @@ def _grid(grid: Grid, width: int) -> Iterator[str]:
     yield (" " * _GAP).join("-" * size for size in widths)
     for row in cells:
         yield from _row(row, widths, right)
-    if grid.key:
-        yield from _wrapped(grid.key, width)
+    if grid.note:
+        yield from _wrapped(grid.note, width)
 
 
 def numeric_columns(grid: Grid) -> tuple[bool, ...]:
@@ -173,9 +173,15 @@ def numeric_columns(grid: Grid) -> tuple[bool, ...]:
 
 
 def _column_widths(cells: list[list[str]], width: int) -> list[int]:
-    """Natural widths; the widest columns give way until the row fits."""
+    """Natural widths; if too wide, headings break into words and the widest columns give way."""
     wanted = [max(1, *(displayed(row[i]) for row in cells)) for i in range(len(cells[0]))]
     room = max(width - _GAP * (len(wanted) - 1), len(wanted))
+    if sum(wanted) <= room:
+        return wanted
+    words = [max((displayed(word) for word in name.split()), default=1) for name in cells[0]]
+    wanted = [
+        max(1, words[i], *(displayed(row[i]) for row in cells[1:])) for i in range(len(words))
+    ]
     if sum(wanted) <= room:
         return wanted
     cap = max(wanted)
