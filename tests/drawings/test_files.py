@@ -31,22 +31,24 @@ def test_the_pdf_is_one_page_of_the_stated_paper(style: SheetStyle) -> None:
     assert float(box.height) * 25.4 / 72 == pytest.approx(paper.height, abs=0.01)
 
 
-def _svg_widest_stroke(svg: str) -> tuple[float, float]:
-    """Width and height on paper [mm] of the border: the first path drawn."""
+def _svg_widest(svg: str) -> tuple[float, float]:
+    """Width and height on paper [mm] of the widest path drawn: the border."""
     root = ElementTree.fromstring(svg)
     _, _, units, _ = (float(part) for part in root.attrib["viewBox"].split())
-    width = float(root.attrib["width"].removesuffix("mm"))
-    path = next(e for e in root.iter() if e.tag.endswith("path"))
-    numbers = [float(n) for n in re.findall(r"-?\d+", path.attrib["d"])]
-    steps = numbers[2:]
-    return abs(max(steps[0::2])) * width / units, max(abs(y) for y in steps[1::2]) * width / units
+    k = float(root.attrib["width"].removesuffix("mm")) / units
+    spans = []
+    for path in root.iter("{http://www.w3.org/2000/svg}path"):
+        if "transform" not in path.attrib and "A" not in path.attrib["d"]:
+            n = [float(number) * k for number in re.findall(r"-?[\d.]+", path.attrib["d"])]
+            spans.append((max(n[0::2]) - min(n[0::2]), max(n[1::2]) - min(n[1::2])))
+    return max(spans)
 
 
 @pytest.mark.parametrize("style", STYLES)
 @pytest.mark.parametrize("name", ["A", "large, throw 2", "small, throw 2"])
 def test_the_svg_is_to_scale_on_paper(name: str, style: SheetStyle) -> None:
-    """The border is drawn first; its size on paper is known whatever the scale of the part."""
-    wide, high = _svg_widest_stroke(drawn(name, style).svg)
+    """The border is the widest thing drawn; its size is known whatever the scale of the part."""
+    wide, high = _svg_widest(drawn(name, style).svg)
     border = PAPERS[style.sheet].border
     assert wide == pytest.approx(border.width, abs=0.02)
     assert high == pytest.approx(border.height, abs=0.02)

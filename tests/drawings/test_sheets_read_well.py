@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 
-from drawings.sample_parts import CASES, Extent, document, entities, extent, paper_per_unit
+from drawings.sample_parts import CASES, STYLES, Extent, document, entities, extent, paper_per_unit
 from wormwright.drawings import SheetStyle
 from wormwright.drawings.sheet import rooms
 from wormwright.drawings.style import PAPERS
@@ -71,3 +71,16 @@ def test_views_notes_and_title_block_keep_to_their_own_rooms(name: str, style: S
         assert not box.bottom < shelf < box.top, box
         if box.top < shelf:
             assert not box.left < wall < box.right, box
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("name", ["seat from the inner end", "large, throw 0.05"])
+def test_the_datum_flag_clears_the_figure_of_the_seat_depth(name: str, style: SheetStyle) -> None:
+    """At a small scale both hang under the same end of the section."""
+    doc = document(name, style)
+    k = paper_per_unit(doc)
+    triangles = [extent(e, k) for e in doc.modelspace().query("SOLID[layer=='DIMENSION']")]
+    flag = next(t for t in triangles if abs(t.right - t.left - 3.2) < 1e-6)
+    stem_bottom = flag.bottom - 2.0
+    depth = next(t for t in _texts(name, style) if "±0.05" in t.words or "±0.001" in t.words)
+    assert flag.right < depth.left or depth.right < flag.left or depth.top < stem_bottom

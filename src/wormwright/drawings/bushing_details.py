@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from wormwright.drawings import dimensions, figures, frames, style
-from wormwright.drawings.canvas import Canvas, Point
+from wormwright.drawings.canvas import Canvas, Pen, Point
 from wormwright.drawings.style import Box, SheetStyle
 from wormwright.job.parts import EccentricBushing
 
@@ -42,16 +42,11 @@ def throw_detail(
     letter = at[0] + 3.4 if right else at[0] - 6.0
     pen.text("X", (letter, at[1] - 5.6), style.LABEL_HEIGHT, bold=True)
     scale = style.detail_scale(part.throw, 7.5)
-    apart = part.throw * float(scale)
-    x = (column.left + column.right) / 2
-    y = column.top - _HALF_HIGH - 14.0
-    pen.path(
-        [(x + i * _HALF_WIDE, y + j * _HALF_HIGH) for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))],
-        style.THIN,
-        closed=True,
-    )
-    pen.line((x, y - _HALF_HIGH + 2), (x, y + _HALF_HIGH - 2), style.CENTRE)
-    low, high = (x, y - apart / 2), (x, y + apart / 2)
+    middle = ((column.left + column.right) / 2, column.top - _HALF_HIGH - 14.0)
+    _detail_frame(pen, middle, f"DETAIL X  {style.scale_text(scale)}")
+    x, y = middle
+    half = part.throw * float(scale) / 2
+    low, high = (x, y - half), (x, y + half)
     for point, words, lift in ((low, "axis of outside", -3.7), (high, "axis of bore", 1.7)):
         pen.line((x - 4, point[1]), (x + 21, point[1]), style.CENTRE)
         pen.text(words, (x + 1.2, point[1] + lift), 2.2)
@@ -65,7 +60,15 @@ def throw_detail(
         factor=float(canvas.scale / scale),
         all_above=True,
     )
-    label = f"DETAIL X  {style.scale_text(scale)}"
+
+
+def _detail_frame(pen: Pen, middle: Point, label: str) -> None:
+    x, y = middle
+    corners = ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    pen.path(
+        [(x + i * _HALF_WIDE, y + j * _HALF_HIGH) for i, j in corners], style.THIN, closed=True
+    )
+    pen.line((x, y - _HALF_HIGH + 2), (x, y + _HALF_HIGH - 2), style.CENTRE)
     pen.text(label, (x, y + _HALF_HIGH + 6.6), style.LABEL_HEIGHT, bold=True, align="centre")
     pen.text("throw, enlarged; the figure is true", (x, y + _HALF_HIGH + 2.2), 2.2, align="centre")
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from wormwright.drawings import figures
-from wormwright.drawings.bushing import PARALLEL, SEAT_DEPTH_TOLERANCE, SQUARE
 from wormwright.drawings.bushing_profile import slot_centres
+from wormwright.drawings.bushing_section import PARALLEL, SEAT_DEPTH_TOLERANCE, SQUARE
 from wormwright.drawings.general import EDGES, general_tolerance, surface
 from wormwright.drawings.sheet import PartText
 from wormwright.job.parts import EccentricBushing, Limits

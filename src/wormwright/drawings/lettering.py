@@ -81,6 +81,53 @@ def text_width(text: str, height: float, *, bold: bool = False) -> float:
     return _unit_width(text, BOLD if bold else REGULAR) * height
 
 
+@lru_cache(maxsize=1024)
+def _letter(sign: str, name: str) -> tuple[float, str]:
+    """How far a letter moves on and its outline, worked out once; capitals are 1000 high.
+
+    Every step of the outline is counted from the one before, the first from the letter's foot.
+    """
+    face = _face(name)
+    steps: list[str] = []
+    for path in face.text_glyph_paths(sign, _UNITS):
+        start = last = path.start
+        steps.append(f"m{_step(start)}")
+        for command in path.commands():
+            kind = command.type.name
+            if kind == "MOVE_TO":
+                steps.append(f"zm{_step(command.end - start)}")
+                start = command.end
+            elif kind == "LINE_TO":
+                steps.append(f"l{_step(command.end - last)}")
+            else:
+                handles = [getattr(command, h) for h in _HANDLES[kind]]
+                points = (*handles, command.end)
+                steps.append(_CURVE[kind] + " ".join(_step(point - last) for point in points))
+            last = command.end
+        steps.append("z")
+    return float(face.glyph_cache.get_text_length(sign, _UNITS)), "".join(steps)
+
+
+_UNITS = 1000.0
+_HANDLES = {"CURVE3_TO": ("ctrl",), "CURVE4_TO": ("ctrl1", "ctrl2")}
+_CURVE = {"CURVE3_TO": "q", "CURVE4_TO": "c"}
+
+
+def _step(by: Any) -> str:
+    return f"{by.x:.0f} {by.y:.0f}"
+
+
+def placed_letters(text: str, name: str) -> tuple[float, str]:
+    """Width of a line and its outline as an SVG path, capitals 1000 high, y upward."""
+    across, words = 0.0, []
+    for sign in text:
+        wide, outline = _letter(sign, name)
+        if outline:
+            words.append(f"M{across:.0f} 0{outline}")
+        across += wide
+    return across, "".join(words)
+
+
 def wrapped(text: str, width: float, height: float, *, bold: bool = False) -> tuple[str, ...]:
     """The lines into which `text` falls so that none is wider than `width` [mm on paper].
 

@@ -18,6 +18,7 @@ from wormwright.drawings import (
 from wormwright.drawings.canvas import Canvas
 from wormwright.drawings.sheet import PartText, TitleBlock, draw_sheet, rooms
 from wormwright.drawings.style import PAPERS, Box, SheetStyle
+from wormwright.drawings.svg_writer import svg_text
 from wormwright.job.parts import EccentricBushing, Part, ShimRing
 
 
@@ -40,7 +41,7 @@ def draw_part(part: Part, title: TitleBlock, style: SheetStyle) -> Drawing:
         canvas = Canvas(_scale(part, views, style))
         draw_sheet(canvas, paper, title, text, style)
         _views(canvas, part, views, style)
-        svg = render.svg_text(canvas, paper)
+        svg = svg_text(canvas, paper)
         dxf = render.dxf_text(canvas)
     name = _file_name(f"{title.drawing_number} {text.name}")
     return Drawing(name, dxf, svg, render.pdf_bytes(svg, paper, text.name))

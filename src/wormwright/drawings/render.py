@@ -1,10 +1,9 @@
-"""From one drawn document to DXF, SVG and PDF. The same drawing gives the same bytes."""
+"""From one drawn document to DXF and PDF. The same drawing gives the same bytes."""
 
 from __future__ import annotations
 
 import datetime
 import io
-import random
 import tempfile
 import threading
 from collections.abc import Iterator
@@ -41,35 +40,6 @@ def dxf_text(canvas: Canvas) -> str:
     stream = io.StringIO()
     canvas.document.write(stream)
     return stream.getvalue()
-
-
-def svg_text(canvas: Canvas, paper: Paper) -> str:
-    """The SVG picture, the size of the paper, at the stated scale."""
-    from ezdxf.addons.drawing import layout, svg  # noqa: PLC0415  (slow)
-    from ezdxf.addons.drawing.config import (  # noqa: PLC0415
-        BackgroundPolicy,
-        Configuration,
-    )
-    from ezdxf.addons.drawing.frontend import Frontend  # noqa: PLC0415
-    from ezdxf.addons.drawing.properties import RenderContext  # noqa: PLC0415
-    from ezdxf.math import BoundingBox2d  # noqa: PLC0415
-
-    backend = svg.SVGBackend()
-    look = Configuration(
-        background_policy=BackgroundPolicy.WHITE, max_flattening_distance=0.01 * canvas.k
-    )
-    state = random.getstate()
-    random.seed(0)  # the library shifts hatch lines by a random hair
-    try:
-        Frontend(RenderContext(canvas.document), backend, config=look).draw_layout(
-            canvas.document.modelspace()
-        )
-    finally:
-        random.setstate(state)
-    page = layout.Page(paper.width, paper.height, layout.Units.mm)
-    whole = BoundingBox2d([(0, 0), (paper.width * canvas.k, paper.height * canvas.k)])
-    settings = layout.Settings(fit_page=False, scale=float(canvas.scale))
-    return str(backend.get_string(page, settings=settings, render_box=whole))
 
 
 def pdf_bytes(svg: str, paper: Paper, title: str) -> bytes:
