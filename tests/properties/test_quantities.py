@@ -126,8 +126,10 @@ REFUSED: list[tuple[str, Dimension, str]] = [
     ("1.5 ft 3 in", "length", "only the last part"),
     ("4-3 thou", "length", "small to large"),
     ("-3-4 thou", "length", "two ways"),
-    ("TIR 3 thou", "length", "whole swing"),
-    ("3 thou TIR", "length", "whole swing"),
+    ("TIR -3 thou", "length", "no sign"),
+    ("TIR 3 N", "force", "make sense"),
+    ("10,5 mm", "length", "10.5 mm or 105 mm"),
+    ("0,1,2 mm", "length", "0.1.2 mm or"),
     ("", "length", "no number"),
     ("—", "length", "no number"),
     ("same", "length", "no number"),
@@ -187,6 +189,35 @@ def test_marks_of_doubt_become_flags() -> None:
     assert not beyond.usable
     assert read("-0.000 mm", "length", field="play").flags == ("signed zero",)
     assert read("0.000 mm", "length", field="play").flags == ()
+
+
+def test_a_whole_swing_may_be_called_tir() -> None:
+    for text in ("TIR 3 thou", "3 thou TIR", "tir: 3 thou"):
+        swing = read(text, "length", field="runout")
+        assert swing.value == pytest.approx(0.0762)
+        assert swing.flags == ("TIR",)
+    column = read("TIR 3", "length", field="runout", column_unit="thou")
+    assert column.value == pytest.approx(0.0762)
+    assert column.raw == "TIR 3"
+
+
+def test_in_a_column_a_comma_behind_a_lone_zero_can_only_be_a_decimal_comma() -> None:
+    typed = read("0,02", "length", field="rock", column_unit="mm")
+    assert (typed.value, typed.raw) == (0.02, "0,02")
+    pair = read("+0,140 / -0,135", "length", field="rock", column_unit="mm")
+    assert pair.value == pytest.approx(0.275)
+    for unclear in ("1,234", "10,5", "0,1,2"):
+        with pytest.raises(QuantityError, match="two ways"):
+            read(unclear, "length", field="rock", column_unit="mm")
+    with pytest.raises(QuantityError, match="two ways"):
+        read("0,02 mm", "length", field="rock")
+
+
+def test_a_rise_of_temperature_has_no_zero_point() -> None:
+    for text in ("10 K", "10 °C", "18 °F"):
+        assert read(text, "rise", field="rise").value == pytest.approx(10.0)
+    assert shown(10.0, "rise", resolution=1.0) == "10 K"
+    assert shown(10.0, "rise", resolution=1.0, units="in") == "18 °F"
 
 
 def test_a_push_and_pull_is_plus_less_minus() -> None:

@@ -100,6 +100,67 @@ def test_indicator_figures_are_those_of_the_standard() -> None:
         assert (row.retrace_span, row.repeat_span, row.error_span) == printed
 
 
+JIS_SPANS = {
+    "DI 0.01/1": (3, 3, 5, 8, 8, 8),
+    "DI 0.01/3": (3, 3, 5, 8, 9, 10),
+    "DI 0.01/5": (3, 3, 5, 9, 10, 12),
+    "DI 0.01": (3, 3, 5, 9, 10, 15),
+    "DI 0.005": (3, 3, 5, 9, 9, 12),
+    "DI 0.001": (2, 0.5, 2, 3.5, 4, 5),
+    "DI 0.001/2": (2, 0.5, 2, 4, 5, 7),
+    "DI 0.001/5": (3, 1, 3.5, 5, 6, 10),
+}
+"""Retrace, repeat, 1/10 turn, 1/2 turn, one turn, whole travel, um; columns by travel."""
+
+
+@published(
+    work="JIS B 7503, dial indicators",
+    edition="2011",
+    place="maximum permissible errors, bezel 50 mm and over, all rows by travel",
+    known="read",
+)
+@pytest.mark.parametrize("key", JIS_SPANS)
+def test_every_travel_class_has_the_figures_of_the_standard(key: str) -> None:
+    row = instrument(key)
+    spans = (row.error_span, row.half_turn_span, row.one_turn_span, row.range_span)
+    printed = [x / 1000 for x in JIS_SPANS[key]]
+    assert [row.retrace_span, row.repeat_span, *spans] == pytest.approx(printed)
+
+
+@published(
+    work="ASME B89.1.10M, dial indicators",
+    edition="2001",
+    place="one division either way over the first turns, repeat 1/5, hysteresis 1/3 division",
+    known="from memory",
+)
+@pytest.mark.parametrize("key", ["DI .001 in", "DI .0005 in"])
+def test_inch_dials_follow_the_rule_in_divisions(key: str) -> None:
+    row = instrument(key)
+    assert row.one_turn_span == pytest.approx(2 * row.resolution)
+    assert row.repeat_span == pytest.approx(row.resolution / 5)
+    assert row.retrace_span == pytest.approx(row.resolution / 3, abs=1e-5)
+
+
+def test_the_further_the_needle_goes_the_less_it_is_trusted() -> None:
+    for row in instruments():
+        turn = row.turn or 1.0
+        spans = [row.span_over(part * turn) for part in (0.05, 0.8)]
+        assert spans == sorted(spans)
+        assert spans[0] == spans[1] or row.turn is not None, row.name
+    coarse = instrument("DI 0.01")
+    assert coarse.u_of_difference(turned_back=True, moved=0.6) > coarse.u_of_difference(
+        turned_back=True
+    )
+
+
+def test_every_instrument_is_found_by_name_and_by_short_key() -> None:
+    names = [n.casefold() for row in instruments() for n in (row.name, row.key)]
+    assert len(names) == len(set(names))
+    for row in instruments():
+        assert instrument(row.name.upper()) == instrument(f" {row.key} ") == row
+        assert (row.turn is None) == (row.dial in ("", "digital")), row.name
+
+
 @derived("bore code: 04 and up times five, 00 to 03 are 10, 12, 15, 17 mm")
 def test_bore_code_tells_the_bore() -> None:
     checked = 0

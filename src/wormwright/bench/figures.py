@@ -98,7 +98,7 @@ def noise(reading: Reading) -> float:
     u = math.hypot(kind.noise, kind.noise_share * (reading.value or 0.0))
     named = named_instrument(reading)
     if named is not None:
-        u = max(u, _class_error(named, reading.kind))
+        u = max(u, _class_error(named, reading))
     return u * (2.0 if "approximate" in reading.flags else 1.0)
 
 
@@ -109,14 +109,15 @@ def named_instrument(reading: Reading) -> Instrument | None:
         return None
     dimension = KINDS[reading.kind].dimension
     for row in instruments():
-        if row.name.casefold() == wanted and row.dimension == dimension:
+        if wanted in (row.name.casefold(), row.key.casefold()) and row.dimension == dimension:
             return row
     return None
 
 
-def _class_error(instrument: Instrument, kind: str) -> float:
-    if kind in TO_AND_FRO:
-        return instrument.u_of_difference(turned_back=True)
+def _class_error(instrument: Instrument, reading: Reading) -> float:
+    kind, moved = KINDS[reading.kind], abs(reading.value or 0.0)
+    if kind.swing or kind.signed:
+        return instrument.u_of_difference(turned_back=kind.swing, moved=moved)
     half_width = instrument.read_half_width / math.sqrt(3)
     return math.hypot(half_width, (instrument.error_span + instrument.repeat_span) / math.sqrt(12))
 
@@ -124,4 +125,4 @@ def _class_error(instrument: Instrument, kind: str) -> float:
 def _scale_error(reading: Reading) -> float:
     """The part of an instrument's error that repeats do not average out."""
     named = named_instrument(reading)
-    return 0.0 if named is None else named.error_span / math.sqrt(12)
+    return 0.0 if named is None else named.span_over(reading.value or 0.0) / math.sqrt(12)

@@ -28,7 +28,9 @@ class ReadingKind:
     value itself is added in quadrature (torque readings); `low`..`high` is the range that is
     believable, `usual_low`..`usual_high` what an as-found import of the 6-8 in class shows; all
     in core units. `row` is the row of the baseline sheet. `sensitivity` says in one line of
-    formula what the reading sees (symbols of docs/explanation/lost-motion.md).
+    formula what the reading sees (symbols of docs/explanation/lost-motion.md). `swing` says that
+    the value is the whole swing of the needle, so that it may be written as TIR; `signed` that it
+    is a place about an arbitrary zero, where only differences mean anything.
     """
 
     key: str
@@ -54,3 +56,5 @@ class ReadingKind:
     needs_worm_angle: bool = False
     stations: tuple[str, ...] = ()
     noise_share: float = 0.0
+    swing: bool = False
+    signed: bool = False

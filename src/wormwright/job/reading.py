@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+STYLUS_CORRECTED = "stylus corrected"
+"""Flag of a value that is the reading times the cosine of the stylus; the raw text stays."""
 NO_CONDITIONS: Mapping[str, float | str] = MappingProxyType({})
 
 

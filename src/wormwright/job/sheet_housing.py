@@ -40,6 +40,7 @@ HOUSING = (
     ),
     ReadingKind(
         key="adjuster_throw",
+        swing=True,
         row=1,
         label="Throw of the factory eccentric",
         dimension="length",

@@ -44,6 +44,9 @@ ROCK_CONDITIONS = (
         choices=("pin in T-slot", "table rim", "chuck body", "lever tip"),
     ),
     Condition(
+        "sector", "sector of the wheel, by its work so far", "none", choices=("used", "unused")
+    ),
+    Condition(
         "stylus",
         "tilt of the stylus from square to the motion",
         "angle",
@@ -57,6 +60,7 @@ _WORM_MESH = Condition("worm", "worm in or out of mesh", "none", choices=("in", 
 PLAY = (
     ReadingKind(
         key="rock",
+        swing=True,
         row=3,
         label="Table rock on one pin",
         dimension="length",
@@ -85,6 +89,7 @@ PLAY = (
     ),
     ReadingKind(
         key="rock_pins",
+        swing=True,
         row=3,
         label="Table rock, mean of two opposite pins",
         dimension="length",
@@ -107,6 +112,7 @@ PLAY = (
     ),
     ReadingKind(
         key="worm_end_play",
+        swing=True,
         row=5,
         label="Worm end play",
         dimension="length",
@@ -132,6 +138,7 @@ PLAY = (
     ),
     ReadingKind(
         key="worm_float",
+        swing=True,
         row=6,
         label="Worm radial float at a bearing",
         dimension="length",
@@ -154,6 +161,7 @@ PLAY = (
     ),
     ReadingKind(
         key="drive_play",
+        swing=True,
         row=7,
         label="Play between motor and worm",
         dimension="angle",
@@ -175,6 +183,7 @@ PLAY = (
     ),
     ReadingKind(
         key="table_radial_play",
+        swing=True,
         row=8,
         label="Table radial play",
         dimension="length",
@@ -196,6 +205,7 @@ PLAY = (
     ),
     ReadingKind(
         key="table_axial_play",
+        swing=True,
         row=9,
         label="Table axial play",
         dimension="length",
@@ -219,6 +229,7 @@ PLAY = (
     ),
     ReadingKind(
         key="wheel_joint_play",
+        swing=True,
         row=8,
         label="Play between wheel and table",
         dimension="length",

@@ -28,6 +28,7 @@ _COMMON = re.compile(
     r"([+-]?)\s*(?=[0-9.])([0-9]*)\.?([0-9]*)\s*([^0-9\s,:.±~<>+/-][^0-9,:±~<>+]*|)\s*"
 )
 _PAIR = re.compile(r"([+-][^/]*?(?:[0-9]+/[0-9]+[^/]*?)?)/\s*([+-].*)")
+_SWING = re.compile(r"^TIR\b[\s:=]*|\s*\bTIR$", re.IGNORECASE)
 _ABOUT = re.compile(r"(?:~|≈|about\b|approx\b\.?|ca\b\.?)\s*", re.IGNORECASE)
 
 
@@ -58,7 +59,9 @@ def read(
     A bare number is refused unless `column_unit` says what the column is in (ratios and counts
     need no unit). `units` is the job's unit system: in a metric job or column "tenths" is refused,
     because it means 0.0001 in to some and 0.1 mm to others. `+0.140 / -0.135 mm` is a push and a
-    pull: its value is the plus reading less the minus reading.
+    pull: its value is the plus reading less the minus reading. `TIR 3 thou` is the whole swing of
+    the needle. A comma is refused, with both readings offered; only in a column that says its
+    unit is 0,02 taken for the 0.02 that it must be.
 
     Raises:
         QuantityError: for anything that is not clearly one such quantity.
@@ -173,8 +176,11 @@ def _one(text: str, clean: str, wanted: Wanted) -> _Exact:
         clean = clean[1:].lstrip("= ")
     if clean[:1] == "±" and wanted.dimension in ("torque", "force"):
         clean = clean[1:].lstrip()
-    if clean[:3].upper() == "TIR":
-        wanted.refuse(text, "leave TIR out and write the whole swing of the needle with its unit")
+    if wanted.dimension == "length" and _SWING.search(clean) is not None:
+        flags.append("TIR")
+        clean = _SWING.sub("", clean)
+        if clean[:1] in ("+", "-"):
+            wanted.refuse(text, "a TIR is the whole swing of the needle and has no sign")
     sign = -1 if clean[:1] == "-" else 1
     signed = clean[:1] in ("+", "-")
     number, half, unit, is_range = _number(text, clean[1:] if signed else clean, wanted)
@@ -296,8 +302,6 @@ def _refuse_unit(text: str, word: str, number: Fraction, wanted: Wanted) -> NoRe
             text,
             f'"mil" means 0.001 in to some and 1 mm to others: write {shown} thou or {shown} mm',
         )
-    if "tir" in word.casefold():
-        wanted.refuse(text, "leave TIR out and write the whole swing of the needle with its unit")
     others = [WORDS[d] for d in dimensions_of(word)]
     if others:
         wanted.refuse(text, f"{word!r} is a unit of {' or '.join(others)}; {wanted.examples}")

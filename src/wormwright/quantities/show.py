@@ -32,7 +32,7 @@ class EstimateLike(Protocol):
     def dimension(self) -> Dimension: ...  # noqa: D102
 
 
-class _Scale(NamedTuple):
+class Scale(NamedTuple):
     """A unit to show in: number = (core - shift) / size, for numbers up to `below` (core)."""
 
     unit: str
@@ -41,12 +41,12 @@ class _Scale(NamedTuple):
     shift: float = 0.0
 
 
-def _scales(dimension: Dimension, *rows: tuple[str, str, float]) -> tuple[_Scale, ...]:
+def _scales(dimension: Dimension, *rows: tuple[str, str, float]) -> tuple[Scale, ...]:
     units = TABLE[dimension]
     made = []
     for spelling, printed, below in rows:
         unit = units[spelling]
-        made.append(_Scale(printed, float(unit.scale), below, float(unit.shift)))
+        made.append(Scale(printed, float(unit.scale), below, float(unit.shift)))
     return tuple(made)
 
 
@@ -55,8 +55,8 @@ _ANGLE = _scales(
     "angle", ("arcsec", " arcsec", 1.45e-4), ("arcmin", " arcmin", 0.0174), ("deg", "°", _LAST)
 )
 _SPEED = _scales("speed", ("rpm", " rpm", _LAST))
-_NUMBER = (_Scale("", 1.0, _LAST),)
-_SHOWN: Mapping[tuple[Dimension, System], tuple[_Scale, ...]] = {
+_NUMBER = (Scale("", 1.0, _LAST),)
+_SHOWN: Mapping[tuple[Dimension, System], tuple[Scale, ...]] = {
     ("length", "mm"): _scales("length", ("um", " µm", 0.1), ("mm", " mm", _LAST)),
     ("length", "in"): _scales("length", ("thou", " thou", 2.54), ("in", " in", _LAST)),
     ("torque", "mm"): _scales("torque", ("n·mm", " N·mm", 100.0), ("n·m", " N·m", _LAST)),
@@ -65,6 +65,8 @@ _SHOWN: Mapping[tuple[Dimension, System], tuple[_Scale, ...]] = {
     ("force", "in"): _scales("force", ("lbf", " lbf", _LAST)),
     ("temperature", "mm"): _scales("temperature", ("c", " °C", _LAST)),
     ("temperature", "in"): _scales("temperature", ("f", " °F", _LAST)),
+    ("rise", "mm"): _scales("rise", ("k", " K", _LAST)),
+    ("rise", "in"): _scales("rise", ("f", " °F", _LAST)),
     ("mass", "mm"): _scales("mass", ("g", " g", 1.0), ("kg", " kg", _LAST)),
     ("mass", "in"): _scales("mass", ("oz", " oz", 0.4536), ("lb", " lb", _LAST)),
 }
@@ -72,7 +74,7 @@ _SHOWN: Mapping[tuple[Dimension, System], tuple[_Scale, ...]] = {
 
 def _scale_and_place(
     size: float, dimension: Dimension, units: System, *, expanded: float, resolution: float
-) -> tuple[_Scale, int | None]:
+) -> tuple[Scale, int | None]:
     """The unit for a number of that size and the place of its last good digit there.
 
     A unit so small that whole tens of it would be printed gives way to the next larger one.
@@ -186,19 +188,45 @@ def shown_estimate(
     """
     kind = dimension or estimate.dimension
     half = (estimate.high - estimate.low) / 2
-    if not half > EXACT * abs(estimate.value):
-        return shown(estimate.value, kind, units=units)
     size = max(abs(estimate.value), half, like)
-    scale, found = _scale_and_place(size, kind, units, expanded=half, resolution=0.0)
-    place = found or 0
+    if not half > EXACT * abs(estimate.value):
+        alike = _scale_and_place(size, kind, units, expanded=0.0, resolution=0.0)[0]
+        if not like:
+            return shown(estimate.value, kind, units=units)
+        return f"{_plain_number((estimate.value - alike.shift) / alike.size)}{alike.unit}"
+    scale, _ = _scale_and_place(size, kind, units, expanded=half, resolution=0.0)
+    return f"{_with_interval(estimate, scale)}{scale.unit}"
+
+
+def _with_interval(estimate: EstimateLike, scale: Scale) -> str:
+    """Value and 95 % interval in one scale, without the unit."""
+    half = (estimate.high - estimate.low) / 2
+    if not half > EXACT * abs(estimate.value):
+        return _plain_number((estimate.value - scale.shift) / scale.size)
+    place = place_of_uncertainty(half / scale.size)
     value, low, high = (
         _rounded((x - scale.shift) / scale.size, place)
         for x in (estimate.value, estimate.low, estimate.high)
     )
     lopsided = abs(estimate.high + estimate.low - 2 * estimate.value) > _EVEN * 2 * half
     if lopsided:
-        return f"{value} ({low} to {high}){scale.unit}"
-    return f"{value} ± {_rounded(half / scale.size, place)}{scale.unit}"
+        return f"{value} ({low} to {high})"
+    return f"{value} ± {_rounded(half / scale.size, place)}"
+
+
+def scale_for(size: float, dimension: Dimension, units: System) -> Scale:
+    """The unit that a number of that size (core unit) is shown in."""
+    return _scale_and_place(size, dimension, units, expanded=0.0, resolution=0.0)[0]
+
+
+def shown_at(figure: EstimateLike | float, scale: Scale, *, resolution: float | None = None) -> str:
+    """A figure in a given unit, without the unit: an estimate with its interval, or a number."""
+    if not isinstance(figure, float | int):
+        return _with_interval(figure, scale)
+    number = (figure - scale.shift) / scale.size
+    if resolution is None:
+        return _plain_number(number)
+    return _rounded(number, place_of_resolution(resolution / scale.size))
 
 
 def shown_in_both(

@@ -6,9 +6,22 @@ from dataclasses import dataclass
 from typing import Literal
 
 Dimension = Literal[
-    "length", "angle", "torque", "force", "temperature", "speed", "mass", "ratio", "count", "none"
+    "length",
+    "angle",
+    "torque",
+    "force",
+    "temperature",
+    "rise",
+    "speed",
+    "mass",
+    "ratio",
+    "count",
+    "none",
 ]
-"""What kind of quantity a number is; core units are mm, rad, N·mm, N, °C, rpm, kg, 1, 1."""
+"""What kind of quantity a number is; core units are mm, rad, N·mm, N, °C, K, rpm, kg, 1, 1.
+
+A rise is a difference of two temperatures: it has no zero point, 10 K, 10 °C and 18 °F are one.
+"""
 
 System = Literal["mm", "in"]
 """The two unit systems of the trade."""
@@ -36,9 +49,10 @@ class Typed:
     """A quantity as typed: the raw text, its value in the core unit, the unit it was typed in.
 
     `flags` are among "approximate" (written with ~), "range" (3-4), "off scale" (>10: keep the
-    text, use the value for nothing) and "signed zero" (-0.000). `factor` multiplies the usual
-    uncertainty of such a reading (2 when approximate). `u_extra` is a standard uncertainty in the
-    core unit to add to it: a range is a rectangle, half-width / √3 (JCGM 100:2008, 4.3.7).
+    text, use the value for nothing), "signed zero" (-0.000) and "TIR" (written as the whole swing
+    of the needle, which the value is; the eccentricity is half of it). `factor` multiplies the
+    usual uncertainty of such a reading (2 when approximate). `u_extra` is a standard uncertainty in
+    the core unit to add to it: a range is a rectangle, half-width / √3 (JCGM 100:2008, 4.3.7).
     """
 
     raw: str

@@ -101,6 +101,10 @@ _SPELLINGS: Mapping[str, tuple[tuple[Unit, str], ...]] = {
         (Unit("°F", F(5, 9), F(-160, 9), system="in"), "°f f degf fahrenheit"),
         (Unit("K", F(1), F("-273.15"), system="mm"), "k kelvin"),
     ),
+    "rise": (
+        (Unit("K", F(1), system="mm"), "k kelvin °c c degc celsius"),
+        (Unit("°F", F(5, 9), system="in"), "°f f degf fahrenheit"),
+    ),
     "speed": (
         (Unit("rpm", F(1)), "rpm rev/min r/min revs/min turns/min"),
         (Unit("deg/s", F(1, 6)), "deg/s °/s degrees/s"),
@@ -135,6 +139,7 @@ EXAMPLES: Mapping[str, str] = {
     "torque": "0.4 N·m, 20 N·mm, 35 oz·in or 30 in·lb",
     "force": "50 N, 11 lbf or 5 kgf",
     "temperature": "19 °C or 66 °F",
+    "rise": "12 K or 22 °F",
     "speed": "25 rpm",
     "mass": "2.5 kg, 400 g or 5 lb",
     "ratio": "0.9 or 90 %",
@@ -148,6 +153,7 @@ WORDS: Mapping[str, str] = {
     "torque": "a torque",
     "force": "a force",
     "temperature": "a temperature",
+    "rise": "a rise of temperature",
     "speed": "a speed",
     "mass": "a mass",
     "ratio": "a ratio",
@@ -170,5 +176,5 @@ def unit_named(text: str, dimension: Dimension) -> Unit | None:
 
 
 def dimensions_of(text: str) -> tuple[str, ...]:
-    """Every dimension that knows a unit spelled `text`."""
-    return tuple(d for d in TABLE if unit_named(text, d) is not None)
+    """Every dimension that knows a unit spelled `text`; a rise shares those of a temperature."""
+    return tuple(d for d in TABLE if d != "rise" and unit_named(text, d) is not None)

@@ -35,6 +35,8 @@ _LOOKALIKES = str.maketrans(
 )
 _DIGIT = re.compile("[0-9]")
 _COMMA = re.compile(r"[0-9]*,[0-9]+")
+_ONLY_DECIMAL = re.compile(r"(?<![0-9.,])0,(?=[0-9]+(?![0-9.,]))")
+"""A comma behind a lone 0 separates no thousands: in a column it can only be a decimal comma."""
 _LEADING = re.compile(r"(?<![0-9.])0+(?=[0-9])")
 SPOKEN = re.compile(
     r"(half|quarter|one|two|three|four|five|six|seven|eight|nine|ten|an|a)"
@@ -80,6 +82,8 @@ def plain(text: str, wanted: Wanted) -> str:
     clean = clean.strip().replace("''", '"')
     if not _DIGIT.search(clean) and not SPOKEN.fullmatch(clean):
         wanted.refuse(text, f"there is no number in it; {wanted.examples}")
+    if "," in clean and wanted.column_unit:
+        clean = _ONLY_DECIMAL.sub("0.", clean)
     comma = _COMMA.search(clean)
     if comma is not None:
         point = clean.replace(",", ".")

@@ -8,8 +8,9 @@ from functools import lru_cache
 from math import hypot
 from types import MappingProxyType
 
+from wormwright.core.indicator import LARGEST_TILT, NEGLIGIBLE_TILT, movement_from_lever
 from wormwright.job.kind import Condition, ReadingKind
-from wormwright.job.reading import Reading
+from wormwright.job.reading import STYLUS_CORRECTED, Reading
 from wormwright.quantities import Dimension, QuantityError, System, Typed, read, read_pair
 from wormwright.store.fault import clipped
 from wormwright.store.rise import read_rise
@@ -23,6 +24,7 @@ CORE_UNITS: Mapping[Dimension, str] = {
     "torque": "N·mm",
     "force": "N",
     "temperature": "°C",
+    "rise": "K",
     "speed": "rpm",
     "mass": "kg",
     "ratio": "ratio",
@@ -100,6 +102,9 @@ class _Entry:
         if typed is not None and not typed.usable:
             self.wrong(field, "a figure", text, "write the figure itself, without < or >")
             return None
+        if typed is not None and "TIR" in typed.flags:
+            self.wrong(field, "a size", text, "write the size itself; a TIR is the needle's swing")
+            return None
         return None if typed is None else typed.value
 
     def word(self, text: str, choices: tuple[str, ...], field: str) -> str | None:
@@ -143,6 +148,10 @@ def reading_of(
     conditions = _remembered_conditions(found, entry.conditions, kind, known)
     if found.wrongs:
         raise EntryError(found.wrongs)
+    tilt = conditions.get("stylus")
+    if value is not None and isinstance(tilt, float) and _corrects(tilt):
+        value = movement_from_lever(value, tilt=tilt)
+        flags = (*flags, STYLUS_CORRECTED)
     return Reading(
         seq=seq,
         kind=kind.key,
@@ -163,6 +172,11 @@ def reading_of(
     )
 
 
+def _corrects(tilt: float) -> bool:
+    """Between the two limits the cosine is applied; above them the reading is refused later."""
+    return NEGLIGIBLE_TILT < tilt <= LARGEST_TILT
+
+
 _Value = tuple[float | None, str | None, str, float | None, tuple[str, ...]]
 
 
@@ -179,13 +193,14 @@ def _value(found: _Entry, entry: ReadingText, kind: ReadingKind) -> _Value:
         return nothing
     if not typed.usable:
         return None, None, typed.unit, None, typed.flags
+    if "TIR" in typed.flags and not kind.swing:
+        do = "write what was read at this place; a TIR is the whole swing of the needle"
+        found.wrong("raw", f"a reading of {kind.key}", entry.raw, do)
     if not _believable(typed, entry, kind):
-        found.wrong(
-            "raw",
-            _range(kind.low, kind.high, kind.dimension),
-            entry.raw,
-            "check the unit and the decimal point; nothing on such a rotary reads that",
-        )
+        do = "check the unit and the decimal point; nothing on such a rotary reads that"
+        if kind.dimension == "length" and entry.raw.rstrip().endswith(('"', "″", "”")):
+            do = 'is " inches or seconds of arc? write in, or arcsec where an angle is wanted'
+        found.wrong("raw", _range(kind.low, kind.high, kind.dimension), entry.raw, do)
     return typed.value, None, typed.unit, _uncertainty(typed, stated, kind), typed.flags
 
 

@@ -85,10 +85,10 @@ def test_a_series_from_a_pipe_is_stored_in_order(folder: Path) -> None:
 def test_a_refused_line_in_a_pipe_is_told_and_the_rest_is_stored(folder: Path) -> None:
     ran = run(
         "measure", str(folder), "--series", "worm_end_play", "--unit", "mm",
-        "--with", "how=push-pull", stdin="0.030\n0,031\n0.032\n",
+        "--with", "how=push-pull", stdin="0.030\n1,031\n0.032\n",
     )  # fmt: skip
     assert ran.code == 1
-    assert "0.031 or 31" in ran.err
+    assert "1.031 or 1031" in ran.err
     assert [r.raw for r in JobFolder.open(folder).readings] == ["0.030", "0.032"]
 
 
@@ -102,7 +102,7 @@ def test_a_csv_file_is_stored_whole(folder: Path, tmp_path: Path) -> None:
 
 def test_one_wrong_line_in_a_csv_file_stores_nothing(folder: Path, tmp_path: Path) -> None:
     table = tmp_path / "rock.csv"
-    text = 'table_angle [deg],reading\n0,.275\n31.5,"0,267"\n63,.273 in-lb\n'
+    text = 'table_angle [deg],reading\n0,.275\n31.5,"1,267"\n63,.273 in-lb\n'
     table.write_text(text, encoding="utf-8")
     ran = run("measure", str(folder), "--csv", str(table), "--kind", "rock", "--unit", "mm", *ROCK)
     assert ran.code == 1
