@@ -9,6 +9,7 @@ from wormwright.app.folder import Folder
 from wormwright.app.measure import Sound, sound
 from wormwright.app.problems import document
 from wormwright.app.refused import nearest, refused
+from wormwright.job.blocks import Block, Paragraph
 from wormwright.job.corrections import Remedy
 from wormwright.job.findings import Diagnosis
 from wormwright.job.result import StageRefusal
@@ -51,14 +52,16 @@ def planned(folder: Folder, job: Job | None = None) -> Planned:
     return Planned(found, diagnosis, remedy)
 
 
-def remedy_document(folder: Folder, plan: str | None = None) -> Document:
+def remedy_document(folder: Folder, plan: str | None = None, *, full: bool = False) -> Document:
     """What to make and whether it will be enough; with `plan` the choice is written down.
+
+    Without `full` only what fits a first screen.
 
     Raises:
         StageRefusal: the readings are not enough to plan on.
         Refused: there is no such plan, or it is not one that may be chosen.
     """
-    from wormwright.stages.correct import report  # noqa: PLC0415
+    from wormwright.stages.correct import report, summary  # noqa: PLC0415
 
     job = folder.job
     if plan is not None:
@@ -67,8 +70,22 @@ def remedy_document(folder: Folder, plan: str | None = None) -> Document:
     found = planned(folder, job)
     if plan is not None:
         folder.save_job({"plan": job.plan})
-    blocks = (*found.sound.blocks(), *report(found.remedy, job))
-    return document("Correction", folder, blocks)
+    if full:
+        return document("Correction", folder, (*found.sound.blocks(), *report(found.remedy, job)))
+    return document("Correction", folder, (*summary(found.remedy, job), *_more(folder, found)))
+
+
+def _more(folder: Folder, found: Planned) -> tuple[Block, ...]:
+    """What stands outside the first screen, and where to see it."""
+    left_out = len({row for doubt in found.sound.kept_out for row in doubt.rows})
+    lines = []
+    if left_out:
+        rows = "1 reading was" if left_out == 1 else f"{left_out} readings were"
+        lines.append(f"{rows} left out until settled: wormwright measure {folder.path}")
+    lines.append(
+        f"Every size, step, part and the setting chart: wormwright correct {folder.path} --full"
+    )
+    return tuple(Paragraph(line) for line in lines)
 
 
 def _check_choice(plan: str, remedy: Remedy) -> None:

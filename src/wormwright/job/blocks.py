@@ -49,6 +49,7 @@ class Cell:
 
     If `estimate` is set the renderer shows value ± U in the job's units (both units for lengths
     when `both`). If `number` is set it is shown to the last digit that `resolution` carries.
+    `strong` marks the one that counts; words must say so as well.
     """
 
     text: str = ""
@@ -57,16 +58,21 @@ class Cell:
     dimension: Dimension = "none"
     resolution: float | None = None
     both: bool = False
+    strong: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with a caption. Every row has as many cells as `columns`."""
+    """A table with a caption. Every row has as many cells as `columns`.
+
+    With `one_unit` the figures of a column share one unit, which its heading names.
+    """
 
     caption: str
     columns: tuple[str, ...]
     rows: tuple[tuple[Cell, ...], ...]
     key: str = ""
+    one_unit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

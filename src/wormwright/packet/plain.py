@@ -22,6 +22,7 @@ from wormwright.job.blocks import (
 )
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Units
+from wormwright.packet.one_unit import in_one_unit
 from wormwright.packet.pictured import Figure, Grid, figure_of
 from wormwright.packet.wording import Shown, clean, shown_cell
 
@@ -48,11 +49,12 @@ def grid_of(table: Table, units: Units) -> Grid:
                 f"table {table.caption!r}: expected {len(table.columns)} cells in every row, "
                 f"got {len(row)}; give each column a cell"
             )
-    return Grid(
-        caption=clean(table.caption),
-        columns=_all(table.columns),
-        rows=tuple(tuple(shown_cell(cell, units) for cell in row) for row in table.rows),
-    )
+    if table.one_unit:
+        columns, rows = in_one_unit(table, units)
+    else:
+        columns = _all(table.columns)
+        rows = tuple(tuple(shown_cell(cell, units) for cell in row) for row in table.rows)
+    return Grid(caption=clean(table.caption), columns=columns, rows=rows)
 
 
 def _all(lines: tuple[str, ...]) -> tuple[str, ...]:

@@ -34,6 +34,7 @@ class Shown:
     primary: str
     other: str = ""
     figure: bool = False
+    strong: bool = False
 
     @property
     def line(self) -> str:
@@ -61,7 +62,7 @@ def shown_cell(cell: Cell, units: Units) -> Shown:
         return number_shown(
             cell.number, cell.dimension, units, resolution=cell.resolution, both=cell.both
         )
-    return Shown(clean(cell.text))
+    return Shown(clean(cell.text), strong=cell.strong)
 
 
 def estimate_shown(

@@ -1,5 +1,6 @@
 """Text to numbers with units, and back: the only place where units live."""
 
+from wormwright.quantities.column import shown_column
 from wormwright.quantities.parse import read, read_pair
 from wormwright.quantities.show import shown, shown_both, shown_estimate, shown_in_both
 from wormwright.quantities.typed import Dimension, QuantityError, System, Typed
@@ -13,6 +14,7 @@ __all__ = [
     "read_pair",
     "shown",
     "shown_both",
+    "shown_column",
     "shown_estimate",
     "shown_in_both",
 ]

@@ -53,15 +53,20 @@ class TightSpotBacklash:
 
 
 def setting_chart(
-    facts: Facts, unit: UnitRows, strategy: Strategy, wanted: Wanted
+    facts: Facts, unit: UnitRows, strategy: Strategy, wanted: Wanted, *, relief: float
 ) -> tuple[SettingRow, ...]:
-    """Rows on both sides of the circle, every five degrees and at the planned angle."""
+    """Rows on both sides of the circle, every five degrees and at the planned angle.
+
+    `relief` is what turning the worm down adds to the crest clearance, mm.
+    """
     turned = strategy.turned
     backlash = TightSpotBacklash(facts, unit)
     widest = max(abs(turned.low), abs(turned.high), abs(turned.start)) + STEP
     count = min(math.ceil(widest / STEP), 18)
     angles = sorted({*(STEP * k for k in range(-count, count + 1)), turned.start, -turned.start})
-    return tuple(_row(facts, backlash, strategy, wanted, angle) for angle in angles)
+    tip = facts.tip_clearance
+    crest = tip.value + relief if tip else None
+    return tuple(_row(facts, backlash, strategy, wanted, angle, crest=crest) for angle in angles)
 
 
 def _row(
@@ -70,6 +75,8 @@ def _row(
     strategy: Strategy,
     wanted: Wanted,
     angle: float,
+    *,
+    crest: float | None,
 ) -> SettingRow:
     turned = strategy.turned
     shift = math.copysign(strategy.wheel_shift, turned.start)
@@ -78,8 +85,8 @@ def _row(
     shown = {k: float(backlash.at(k, here, off)[0]) for k in backlash.meshes}
     centred = float(backlash.at(wanted.judged, here, np.zeros(1))[0])
     reading = float(indicator_change(throw=turned.throw, start=turned.start, end=angle))
-    tip = facts.tip_clearance
-    room = tip.value - closing - abs(sideways - shift) * facts.pair.sin_face if tip else None
+    wedge = abs(sideways - shift) * facts.pair.sin_face
+    room = None if crest is None else crest - closing - wedge
     return SettingRow(
         angle=angle,
         closing=closing,

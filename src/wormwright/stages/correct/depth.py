@@ -186,7 +186,7 @@ def _bushing(
         strategy=strategy.key,
         reason=strategy.reason,
         closing=wanted.closing,
-        chart=() if nested else setting_chart(facts, unit, strategy, wanted),
+        chart=() if nested else setting_chart(facts, unit, strategy, wanted, relief=adds),
         picture=closing_picture(
             facts,
             unit,

@@ -1,10 +1,10 @@
-"""The correct stage as report blocks."""
+"""The correct stage as report blocks: a first screen, and everything."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
-from wormwright.core.eccentric import seen_from_own_face
 from wormwright.job.blocks import (
     Block,
     Cell,
@@ -17,90 +17,86 @@ from wormwright.job.blocks import (
     Steps,
     Table,
 )
-from wormwright.job.corrections import Correction, Plan, Remedy
+from wormwright.job.corrections import Correction, Remedy
 from wormwright.job.parts import EccentricBushing, Part, ShimRing
+from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
 from wormwright.stages.correct.bushing import INNER_BUSHING
-from wormwright.stages.correct.wording import arc, percent, small_percent, turn
+from wormwright.stages.correct.report_chart import setting_table
+from wormwright.stages.correct.report_plans import plan_blocks, short_names, verdict
 
-MICRON = 0.001
+TITLE = "What to make, and whether it will be enough"
+
+
+def summary(remedy: Remedy, job: Job) -> tuple[Block, ...]:
+    """The first screen: verdict, plans, what to make, what limits it, what is in doubt."""
+    blocks: list[Block] = [Heading(TITLE), verdict(remedy, job), *plan_blocks(remedy)]
+    if remedy.chosen is not None and remedy.chosen.corrections:
+        blocks.append(_key_sizes(remedy))
+    lines = (*_limits(remedy), *remedy.advice, *_unread(remedy))
+    blocks += [Paragraph(line) for line in lines]
+    doubts = _all_doubts(remedy)
+    if doubts:
+        brief = tuple(replace(d, why="") for d in doubts)
+        blocks += [Heading("Before you cut metal", 2), Doubts(brief)]
+    return tuple(blocks)
 
 
 def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
-    """What to make, whether it will be enough, and what the bench needs for it."""
-    blocks: list[Block] = [
-        Heading("What to make, and whether it will be enough"),
-        _verdict(remedy, job),
-        _plans(remedy),
-    ]
+    """Everything: plans, sizes, set-ups, chart, pictures and every part to make."""
+    blocks: list[Block] = [Heading(TITLE), verdict(remedy, job), *plan_blocks(remedy)]
     blocks += [Paragraph(line) for line in _remarks(remedy)]
     if remedy.chosen is not None:
         for correction in remedy.chosen.corrections:
             blocks += _correction(correction)
         if any(c.key == "bushings" for c in remedy.chosen.corrections):
             blocks += _setting(remedy)
-    if remedy.doubts:
-        blocks += [Heading("Before you cut metal", 2), Doubts(remedy.doubts)]
+    shown = {d for c in _taken(remedy) for d in c.doubts}
+    rest = tuple(d for d in remedy.doubts if d not in shown)
+    if rest:
+        blocks += [Heading("Before you cut metal", 2), Doubts(rest)]
     return tuple(blocks)
 
 
-def _verdict(remedy: Remedy, job: Job) -> Paragraph:
-    allowed = f"Allowed at the table: {arc(remedy.allowed_lost_motion)}."
-    chosen = remedy.chosen
-    if chosen is None:
-        return Paragraph(f"{allowed} No plan can be offered; see the reasons below.", strong=True)
-    chance = percent(chosen.p_meets_duty)
-    if chosen.p_meets_duty < job.duty.probability:
-        return Paragraph(
-            f"{allowed} Nothing here meets it surely. Best: {chosen.label}; chance {chance}.",
-            strong=True,
-        )
-    return Paragraph(f"{allowed} {chosen.label}: chance of meeting it {chance}.", strong=True)
+def _taken(remedy: Remedy) -> tuple[Correction, ...]:
+    return remedy.chosen.corrections if remedy.chosen is not None else ()
 
 
-def _plans(remedy: Remedy) -> Table:
-    rows = tuple(_plan_row(p, chosen=p is remedy.chosen) for p in remedy.plans)
-    return Table(
-        "Plans by effort, with the lost motion they should leave",
+def _all_doubts(remedy: Remedy) -> tuple[Doubt, ...]:
+    own = (d for c in _taken(remedy) for d in c.doubts)
+    return tuple(dict.fromkeys((*remedy.doubts, *own)))
+
+
+def _key_sizes(remedy: Remedy) -> Table:
+    names = short_names(remedy)
+    rows = tuple(
         (
-            "plan",
-            "tightest",
-            "mean",
-            "loosest",
-            "meets the duty",
-            "binds",
-            "minutes",
-            "verdict",
-        ),
-        rows,
-        key="plans",
+            Cell(names[c.label]),
+            Cell(what),
+            Cell(estimate=size, both=size.dimension == "length"),
+        )
+        for c in _taken(remedy)
+        for what, size in c.sizes
     )
+    return Table("What to make and to set", ("work", "what", "size"), rows, key="key sizes")
 
 
-def _plan_row(plan: Plan, *, chosen: bool) -> tuple[Cell, ...]:
-    label = f"{plan.label} (taken)" if chosen else plan.label
-    return (
-        Cell(label),
-        Cell(estimate=plan.tight),
-        Cell(estimate=plan.mean),
-        Cell(estimate=plan.loose),
-        Cell(percent(plan.p_meets_duty)),
-        Cell(small_percent(plan.p_jam)),
-        Cell(f"{plan.minutes:.0f}"),
-        Cell(plan.reason),
-    )
+def _limits(remedy: Remedy) -> list[str]:
+    if not remedy.limits_it:
+        return []
+    return ["Still there afterwards: " + "; ".join(remedy.limits_it) + "."]
+
+
+def _unread(remedy: Remedy) -> list[str]:
+    return ["Not measured: " + ", ".join(remedy.not_measured) + "."] if remedy.not_measured else []
 
 
 def _remarks(remedy: Remedy) -> list[str]:
-    lines = []
-    if remedy.limits_it:
-        lines.append("Still there afterwards: " + "; ".join(remedy.limits_it) + ".")
-    lines += remedy.advice
+    lines = [*_limits(remedy), *remedy.advice]
     if remedy.strategy_reason:
         lines.append(f"Depth of the mesh: {remedy.strategy_reason}")
     lines += [f"Not taken: {name}, because {why}." for name, why in remedy.rejected_strategies]
-    if remedy.not_measured:
-        lines.append("Not measured: " + ", ".join(remedy.not_measured) + ".")
+    lines += _unread(remedy)
     lines.append(
         "Tightest is as set, cold. Mean and loosest are after the edges have bedded in; the chance "
         "counts the warm mesh as well."
@@ -126,7 +122,7 @@ def _correction(correction: Correction) -> list[Block]:
 def _name(part: Part) -> str:
     if isinstance(part, EccentricBushing):
         return f"bushing-{part.side.lower()}{'-outer' if _is_outer(part) else ''}"
-    return "shim-ring" if isinstance(part, ShimRing) else "worm-relief"
+    return part.name.replace(" ", "-") if isinstance(part, ShimRing) else "worm-relief"
 
 
 def _is_outer(part: EccentricBushing) -> bool:
@@ -137,18 +133,20 @@ def _caption(part: Part) -> str:
     if isinstance(part, EccentricBushing):
         which = "Outer eccentric bushing" if _is_outer(part) else "Eccentric bushing"
         return f"{which}, end {part.side}, seen on its own flange face"
-    return part.name if isinstance(part, ShimRing) else "Worm, outside turned down"
+    if isinstance(part, ShimRing):
+        return part.name[0].upper() + part.name[1:]
+    return "Worm, outside turned down"
 
 
 def _setting(remedy: Remedy) -> list[Block]:
     blocks: list[Block] = []
-    if remedy.setting_chart:
-        blocks += [Heading("Setting chart", 2), setting_table(remedy)]
+    bushing = _first_bushing(remedy)
+    if remedy.setting_chart and bushing is not None:
+        blocks += [Heading("Setting chart", 2), setting_table(remedy, bushing)]
     if remedy.picture is not None:
         blocks.append(
             ClosingPlane("Where the worm may stand: sideways against closing", remedy.picture)
         )
-    bushing = _first_bushing(remedy)
     if bushing is not None and remedy.worm_outside is not None:
         blocks.append(
             SectionPicture(
@@ -165,55 +163,5 @@ def _setting(remedy: Remedy) -> list[Block]:
 
 
 def _first_bushing(remedy: Remedy) -> EccentricBushing | None:
-    chosen = remedy.chosen
-    parts = [p for c in chosen.corrections for p in c.parts] if chosen else []
+    parts = [p for c in _taken(remedy) for p in c.parts]
     return next((p for p in parts if isinstance(p, EccentricBushing)), None)
-
-
-def setting_table(remedy: Remedy) -> Table:
-    """The setting chart: both sides of the circle, both bushings from their own faces."""
-
-    def size(value: float | None) -> Cell:
-        if value is None:
-            return Cell("not read")
-        return Cell(number=value, dimension="length", resolution=MICRON)
-
-    rows = tuple(
-        (
-            Cell(turn(r.angle)),
-            Cell(turn(seen_from_own_face(angle=r.angle, side="A"))),
-            Cell(turn(seen_from_own_face(angle=r.angle, side="B"))),
-            size(r.closing),
-            size(r.sideways),
-            size(r.backlash_hob_equal),
-            size(r.backlash_oversize),
-            size(r.backlash_helical),
-            size(r.tip_clearance),
-            size(r.indicator_a),
-            size(r.indicator_b),
-            Cell("FALSE TIGHT" if r.false_tight else ""),
-        )
-        for r in remedy.setting_chart
-    )
-    return Table(_CHART_CAPTION, _CHART_COLUMNS, rows, key="setting chart")
-
-
-_CHART_CAPTION = (
-    "Angle from the wheel (+ toward the table top), and what it gives at the tight spot. "
-    "Backlash below zero is shut. The indicator is zeroed at the planned angle. Seen on its "
-    "own face, counter-clockwise is +."
-)
-_CHART_COLUMNS = (
-    "angle",
-    "A, own face",
-    "B, own face",
-    "closing",
-    "sideways",
-    "backlash hob-equal",
-    "backlash oversize hob",
-    "backlash helical",
-    "crest clearance",
-    "indicator A",
-    "indicator B",
-    "",
-)
