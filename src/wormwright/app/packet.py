@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from wormwright.app.correct import Planned, planned
@@ -58,10 +59,10 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
     parts: tuple[Part, ...] = ()
     if found.remedy.chosen is not None:
         parts = tuple(p for c in found.remedy.chosen.corrections for p in c.parts)
-    traveler = document("Traveler", folder, traveler_blocks(folder, operations, style.units))
+    traveler = _headed("Traveler", folder, traveler_blocks(folder, operations, style.units))
     return Packet(
         traveler=replace(traveler, bench=True),
-        report=document("Report", folder, blocks),
+        report=_headed("Report", folder, blocks),
         results=results_json(job, found.diagnosis, found.remedy, operations),
         setting_chart=found.remedy.setting_chart,
         parts=parts,
@@ -80,11 +81,22 @@ def _without_plan(folder: Folder, refusal: StageRefusal, style: Style) -> Packet
         Paragraph("What stands in the way:"),
         Doubts(refusal.doubts),
     )
-    traveler = document("Traveler", folder, traveler_blocks(folder, operations, style.units))
+    traveler = _headed("Traveler", folder, traveler_blocks(folder, operations, style.units))
     return Packet(
         traveler=replace(traveler, bench=True),
-        report=document("Report", folder, (*diagnosis_report(diagnosis, job), *missing)),
+        report=_headed("Report", folder, (*diagnosis_report(diagnosis, job), *missing)),
         results=results_json(job, diagnosis, None, operations),
+    )
+
+
+def _headed(title: str, folder: Folder, blocks: tuple[Block, ...]) -> Document:
+    """A document that goes on paper: with the marks of unit and job and the day it was made."""
+    job = folder.job
+    return replace(
+        document(title, folder, blocks),
+        unit_id=job.rotary.unit_id,
+        job=job.name,
+        date_text=date.today().isoformat(),
     )
 
 
