@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,6 +86,134 @@ class TightSpot:
 
 
 @dataclass(frozen=True, slots=True)
+class Figured:
+    """One figure with its name in the words of the trade."""
+
+    key: str
+    label: str
+    estimate: Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What the readings say about one part of the unit: figures, and what follows in words."""
+
+    key: str
+    title: str
+    figures: tuple[Figured, ...] = ()
+    words: tuple[str, ...] = ()
+
+    def of(self, key: str) -> Estimate | None:
+        """The figure of that key, or None."""
+        return next((f.estimate for f in self.figures if f.key == key), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Drag:
+    """Drag taken apart, all at the worm (N·mm); `peak_at` is the table angle of most drag.
+
+    `agreement` compares `peak_at` with the tight spot of the rock: agree, differ, cannot tell.
+    """
+
+    parts: tuple[Figured, ...]
+    peak_over_median: Estimate | None = None
+    peak_at: Estimate | None = None
+    agreement: str = ""
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Runout:
+    """Runout of one surface taken apart; `high_at` is the table mark where it stands out.
+
+    `swing` (TIR) and `eccentricity` in mm, `slope` of a face or lean of a bar in rad, `lobes` as
+    (number a turn, amplitude mm); `do` says what to skim, shim or leave.
+    """
+
+    surface: str
+    swing: float
+    eccentricity: Estimate
+    high_at: Estimate | None
+    slope: Estimate | None = None
+    slope_at: Estimate | None = None
+    lobes: tuple[tuple[int, Estimate], ...] = ()
+    do: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Unseparated:
+    """A combination of unknowns that the readings do not fix.
+
+    `direction` holds the weights of the worst combination in units of the usual ranges; `size` is
+    its doubt at the table, rad (one standard deviation).
+    """
+
+    direction: tuple[tuple[str, float], ...]
+    size: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class NextReading:
+    """One reading that could be taken next: what it would narrow, and its bench minutes.
+
+    `closing_left` and `duty_left` are the doubt of the mesh closing and of the lost motion that the
+    duty feels after it, as a share of the doubt now.
+    """
+
+    kind: str
+    label: str
+    minutes: float
+    closing_left: float
+    duty_left: float
+    tells: str
+
+    @property
+    def gain(self) -> float:
+        """The larger of the two narrowings, as a share of the doubt now."""
+        return 1.0 - min(self.closing_left, self.duty_left)
+
+    @property
+    def gain_per_minute(self) -> float:
+        """Gain for each minute at the bench."""
+        return self.gain / self.minutes
+
+
+Where = Literal["below", "inside", "open", "above", "far above"]
+"""A figure against its usual range; open when its interval crosses the upper end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One figure against the range of the trade, with its cure and where the range is from."""
+
+    key: str
+    label: str
+    estimate: Estimate
+    usual: tuple[float, float]
+    far: float
+    where: Where
+    cure: str
+    source: str
+
+
+VerdictWord = Literal[
+    "leave it as it is", "normal", "fix it at home", "send it back", "read more first"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What to do with the unit: in one word, why, and what no work at home will cure."""
+
+    word: VerdictWord
+    reasons: tuple[str, ...]
+    chance_meets_duty: float
+    judged: tuple[Judged, ...] = ()
+    cannot_cure: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Diagnosis:
     """Where the lost motion comes from."""
 
@@ -113,3 +242,10 @@ class Diagnosis:
     drag: tuple[tuple[str, Estimate], ...]
     not_measured: tuple[str, ...]
     doubts: tuple[Doubt, ...]
+    drag_apart: Drag | None = None
+    runouts: tuple[Runout, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    unseparated: tuple[Unseparated, ...] = ()
+    next_readings: tuple[NextReading, ...] = ()
+    verdict: Verdict | None = None
+    wear: Estimate | None = None

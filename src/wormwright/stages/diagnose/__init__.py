@@ -11,20 +11,17 @@ from wormwright.bench import Bench, pair_doubts, pair_in_hand
 from wormwright.job.findings import Diagnosis, RockPoint
 from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
-from wormwright.job.result import Doubt, StageRefusal
+from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Job
-from wormwright.stages.diagnose.causes import (
-    DIRECT_KIND,
-    contributors_of,
-    drag_of,
-    inseparable_of,
-    next_reading_of,
-    unexplained_of,
-)
-from wormwright.stages.diagnose.fit import SURE_OF_MISFIT, Fit, fit_rows
-from wormwright.stages.diagnose.ranges import LABELS, usual_ranges
+from wormwright.stages.diagnose.causes import contributors_of, unexplained_of
+from wormwright.stages.diagnose.direct_runout import weighed_by_runout
+from wormwright.stages.diagnose.doubts import NO_ROCK, doubts_of, not_measured
+from wormwright.stages.diagnose.fit import Fit, fit_rows
+from wormwright.stages.diagnose.judged import parts_judged
+from wormwright.stages.diagnose.ranges import WEAR, UsualRange, usual_ranges
 from wormwright.stages.diagnose.report import report
 from wormwright.stages.diagnose.rows import PITCH_NOISE, Row, Rows, rows_of, worm_share_of
+from wormwright.stages.diagnose.separation import unseparated_of
 from wormwright.stages.diagnose.turn import (
     distinct_positions,
     estimate_of,
@@ -33,11 +30,10 @@ from wormwright.stages.diagnose.turn import (
     tight_and_loose,
     tight_spot_of,
     vector_of,
+    wear_of,
 )
 
 __all__ = ["diagnose", "report"]
-
-FEWEST_ROWS = 1
 
 
 def diagnose(job: Job, readings: Sequence[Reading]) -> Diagnosis:
@@ -51,34 +47,32 @@ def diagnose(job: Job, readings: Sequence[Reading]) -> Diagnosis:
     if pair is None:
         raise StageRefusal("diagnose", pair_doubts(bench))
     made = rows_of(bench, pair)
-    if not any(row.kind.startswith("rock") for row in made.rows):
-        raise StageRefusal("diagnose", (_NO_ROCK,))
-    ranges = usual_ranges(pair, job.rotary)
+    if not any(row.is_rock for row in made.rows):
+        raise StageRefusal("diagnose", (NO_ROCK,))
+    ranges = usual_ranges(pair, job.rotary, sectors=any(WEAR in r.sees for r in made.rows))
     fit = fit_rows(made.rows, ranges, pair, worm_share=worm_share_of(bench, pair), seed=job.seed)
-    return _found(job, bench, pair, made, fit)
+    fit, disagreeing = weighed_by_runout(fit, bench)
+    made.doubts.extend(disagreeing)
+    return parts_judged(_found(bench, pair, made, fit, ranges), bench, made, fit)
 
 
-_NO_ROCK = Doubt(
-    "refuse",
-    "D-2",
-    "No rock reading can be used.",
-    "The rock is the only reading that sees the lost motion itself.",
-    "Rock the table against the held worm on a pin at a measured radius, at one position or more.",
-)
-
-
-def _found(job: Job, bench: Bench, pair: WormPair, made: Rows, fit: Fit) -> Diagnosis:
+def _found(
+    bench: Bench, pair: WormPair, made: Rows, fit: Fit, ranges: dict[str, UsualRange]
+) -> Diagnosis:
     rows, posterior = made.rows, fit.posterior
-    ranges = usual_ranges(pair, job.rotary)
     positions = distinct_positions(rows)
     angles = np.radians(np.arange(0.0, 360.0, 5.0))
     mean, low, high = map_round_the_turn(posterior, pair, angles)
-    tight, loose = tight_and_loose(posterior, pair)
+    wear = wear_of(fit)
+    tight, loose = tight_and_loose(posterior, pair, wear=fit.of(WEAR) if wear else 0.0)
     several = len(positions) >= 3
     wheel, wheel_angle = vector_of(posterior, ("wheel_x", "wheel_y"), "rock round the turn")
     turned = {round(math.degrees(r.worm_angle)) for r in rows if r.worm_angle is not None}
     worm, worm_angle = vector_of(posterior, ("worm_x", "worm_y"), "rock at worm angles")
+    told = (several or bool(bench.of("wheel_runout")), several)
+    told_worm = (len(turned) >= 3 or bool(bench.of("worm_runout")), len(turned) >= 3)
     method = "sum of contributors, worm driven from the motor"
+    unseparated = unseparated_of(fit, rows, ranges, pair)
     return Diagnosis(
         pair=pair,
         contributors=contributors_of(fit, rows, ranges, pair),
@@ -90,21 +84,23 @@ def _found(job: Job, bench: Bench, pair: WormPair, made: Rows, fit: Fit) -> Diag
         degrees_of_freedom=fit.degrees_of_freedom,
         chi_square_p=fit.p,
         tight_spot=tight_spot_of(posterior, positions),
-        wheel_runout=wheel if several else None,
-        wheel_runout_angle=wheel_angle if several else None,
-        worm_runout=worm if len(turned) >= 3 else None,
-        worm_runout_angle=worm_angle if len(turned) >= 3 else None,
-        inseparable=inseparable_of(fit, ranges),
+        wheel_runout=wheel if told[0] else None,
+        wheel_runout_angle=wheel_angle if told[1] else None,
+        worm_runout=worm if told_worm[0] else None,
+        worm_runout_angle=worm_angle if told_worm[1] else None,
+        inseparable=tuple(one.words for one in unseparated),
         points=_points(rows, fit, pair),
         map_angles=angles,
         map_mean=mean,
         map_low=low,
         map_high=high,
         posterior=posterior,
-        next_reading=next_reading_of(fit, rows, pair),
-        drag=drag_of(bench),
-        not_measured=_not_measured(rows, several, len(turned) >= 3, bench),
-        doubts=(*pair.doubts, *made.doubts, *_doubts(fit, made)),
+        next_reading="",
+        drag=(),
+        not_measured=not_measured(rows, told[0], told_worm[0], bench),
+        doubts=(*pair.doubts, *made.doubts, *doubts_of(fit, made)),
+        unseparated=unseparated,
+        wear=wear,
     )
 
 
@@ -119,57 +115,5 @@ def _points(rows: list[Row], fit: Fit, pair: WormPair) -> tuple[RockPoint, ...]:
             (row.value - float(fit.predicted[i])) / pair.r2,
         )
         for i, row in enumerate(rows)
-        if row.kind.startswith("rock") and row.table_angle is not None
+        if row.is_rock and row.table_angle is not None
     )
-
-
-def _not_measured(rows: list[Row], wheel: bool, worm: bool, bench: Bench) -> tuple[str, ...]:
-    read = {row.kind for row in rows}
-    missing = [LABELS[k] for k, kind in DIRECT_KIND.items() if k != "mesh" and kind not in read]
-    if not wheel:
-        missing.append("wheel runout (rock at three table positions or more)")
-    if not worm:
-        missing.append("worm runout (rock at three worm angles or more at one table place)")
-    if not bench.of("drag_in_mesh"):
-        missing.append("drag")
-    return tuple(missing)
-
-
-def _doubts(fit: Fit, made: Rows) -> list[Doubt]:
-    out = []
-    if fit.p < SURE_OF_MISFIT or fit.outside:
-        beyond = ", ".join(LABELS.get(n, n.replace("_", " ")) for n in fit.outside)
-        seen = (
-            f"The readings do not fit plays inside the usual ranges "
-            f"(chi-square {fit.chi_square:.1f} on {fit.degrees_of_freedom} degrees of freedom)."
-        )
-        out.append(
-            Doubt(
-                "warn",
-                "D-1",
-                seen + (f" Beyond its range: {beyond}." if beyond else ""),
-                "A cause that is not on the sheet, a slip in a reading, or an unusual unit.",
-                "Repeat the readings with the largest residuals, then look for a part that moves "
-                "and was not read (worm carrier, bushing in the housing, wheel on its hub).",
-                _suspects(fit, made.rows),
-            )
-        )
-    if made.span_assumed:
-        out.append(
-            Doubt(
-                "warn",
-                "D-3",
-                "The span between the worm bearings was not read; 2.5 worm diameters taken.",
-                "The span decides how far worm float turns into lost motion.",
-                "Measure the span between the bearing centres.",
-            )
-        )
-    return out
-
-
-def _suspects(fit: Fit, rows: list[Row]) -> tuple[int, ...]:
-    off = [
-        (abs(row.value - float(fit.predicted_in_range[i])) / row.u, row.seqs[0])
-        for i, row in enumerate(rows)
-    ]
-    return tuple(seq for size, seq in sorted(off, reverse=True)[:3] if size > 2)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from wormwright.core.bounded_fit import (
+    Draws,
     Share,
     best_point_within_bounds,
     draws_within_bounds,
@@ -16,12 +17,15 @@ from wormwright.core.bounded_fit import (
 from wormwright.core.standard_uncertainty import chi_square_tail
 from wormwright.job.findings import PLAYS, SHARES, UNKNOWNS, VECTORS, Posterior
 from wormwright.job.pair import WormPair
-from wormwright.stages.diagnose.ranges import COMPLIANCE, UsualRange
+from wormwright.stages.diagnose.ranges import COMPLIANCE, WEAR, UsualRange
 from wormwright.stages.diagnose.rows import PITCH_NOISE, Row
 
 Array = NDArray[np.float64]
 
 LINEAR = (*PLAYS, *VECTORS, COMPLIANCE)
+SHARED = ("table_radial", "worm_float")
+"""The plays that a share multiplies, in the order of SHARES."""
+
 SURE_OF_MISFIT = 0.01
 """Chi-square probability below which the readings are said to disagree with the model."""
 
@@ -40,6 +44,28 @@ class Fit:
     degrees_of_freedom: int
     p: float
     outside: tuple[str, ...]
+    names: tuple[str, ...]
+    x: Array
+    k: Array
+
+    def of(self, unknown: str) -> Array:
+        """All draws of one unknown of the fit, those beside the posterior included, (draws,)."""
+        column: Array = self.x[:, self.names.index(unknown)]
+        return column
+
+    def seen_by(self, row: Row) -> Array:
+        """What a reading of that row would show without its own noise, by draw, mm at r2."""
+        sees = np.array([row.sees.get(name, 0.0) for name in self.names])
+        shares = (row.table_share, row.worm_share)
+        seen: Array = self.x @ sees
+        for m, (play, factor) in enumerate(zip(SHARED, shares, strict=True)):
+            seen = seen + factor * self.k[:, m] * self.of(play)
+        return seen
+
+    def kept(self, index: NDArray[np.intp]) -> Fit:
+        """The same fit with only those draws, repeated ones included."""
+        draws = Posterior(self.posterior.draws[index], self.posterior.seed)
+        return replace(self, posterior=draws, x=self.x[index], k=self.k[index])
 
 
 class _Problem:
@@ -48,9 +74,10 @@ class _Problem:
     def __init__(self, rows: list[Row], ranges: dict[str, UsualRange]) -> None:
         self.rows = rows
         pins = sorted({r.pin for r in rows if r.pin and r.pin[1] > 0})
-        self.names = (*LINEAR, *(f"pin {i}" for i in range(len(pins))))
-        self.low = np.array([ranges[n].low for n in LINEAR] + [-6 * u / r for r, u in pins])
-        self.high = np.array([ranges[n].high for n in LINEAR] + [6 * u / r for r, u in pins])
+        plain = (*LINEAR, WEAR) if any(WEAR in r.sees for r in rows) else LINEAR
+        self.names = (*plain, *(f"pin {i}" for i in range(len(pins))))
+        self.low = np.array([ranges[n].low for n in plain] + [-6 * u / r for r, u in pins])
+        self.high = np.array([ranges[n].high for n in plain] + [6 * u / r for r, u in pins])
         n, d = len(rows), len(self.names)
         white = _whitening(rows, [u / r for r, u in pins])
         a = np.zeros((n + len(pins), d))
@@ -62,16 +89,14 @@ class _Problem:
                 a[i, self.names.index(name)] = coefficient
             table[i], worm[i] = row.table_share, row.worm_share
             if row.pin in pins:
-                a[i, len(LINEAR) + pins.index(row.pin)] = row.value
+                a[i, len(plain) + pins.index(row.pin)] = row.value
         for i in range(len(pins)):
-            a[n + i, len(LINEAR) + i] = 1.0
+            a[n + i, len(plain) + i] = 1.0
         self.plain, self.columns = a[:n], (table[:n], worm[:n])
         self.a, self.y = white @ a, white @ y
         self.shares = tuple(
             Share(self.names.index(play), white @ column, ranges[share].low, ranges[share].high)
-            for share, play, column in zip(
-                SHARES, ("table_radial", "worm_float"), (table, worm), strict=True
-            )
+            for share, play, column in zip(SHARES, SHARED, (table, worm), strict=True)
         )
 
     def with_shares(self, k: Array) -> Array:
@@ -159,16 +184,19 @@ def fit_rows(
             stretch = np.sqrt(wide / dof)
             problem.a, problem.y = problem.a / stretch, problem.y / stretch
             problem.shares = tuple(s._replace(rows=s.rows / stretch) for s in problem.shares)
-    posterior = _belief(problem, pair, worm_share=worm_share, seed=seed)
-    best = dict(zip(problem.names, x.tolist(), strict=True))
-    return Fit(posterior, best, predicted, in_range, chi_square, dof, p, outside)
-
-
-def _belief(problem: _Problem, pair: WormPair, *, worm_share: float, seed: int) -> Posterior:
-    """Draws of the unknowns in the order of UNKNOWNS; runout carries the doubt of the angle."""
     drawn = draws_within_bounds(
         problem.a, problem.y, problem.shares, low=problem.low, high=problem.high, seed=seed
     )
+    posterior = _belief(problem, drawn, pair, worm_share=worm_share, seed=seed)
+    best = dict(zip(problem.names, x.tolist(), strict=True))
+    seen = (posterior, best, predicted, in_range)
+    return Fit(*seen, chi_square, dof, p, outside, problem.names, drawn.x, drawn.k)
+
+
+def _belief(
+    problem: _Problem, drawn: Draws, pair: WormPair, *, worm_share: float, seed: int
+) -> Posterior:
+    """Draws of the unknowns in the order of UNKNOWNS; runout carries the doubt of the angle."""
     columns = {n: drawn.x[:, i] for i, n in enumerate(problem.names)}
     if pair.pressure_angle_u > 0:
         rng = np.random.default_rng([seed, 1])

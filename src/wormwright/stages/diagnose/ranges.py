@@ -15,6 +15,11 @@ from wormwright.job.pair import WormPair
 from wormwright.job.rotary import Rotary
 
 COMPLIANCE = "compliance"
+WEAR = "wear"
+"""Play that a used sector has more than the rest, mm at r2; only asked where one was marked."""
+
+KNOWN = 1 / 3
+"""An unknown is identified when its sd is below this share of the sd of its usual range."""
 
 LABELS = {
     "mesh": "worm and wheel mesh (mean backlash)",
@@ -26,6 +31,16 @@ LABELS = {
     "drive": "drive between motor and worm",
 }
 """Plain names of the plays, in the words of the trade."""
+
+OTHER_LABELS = {
+    "wheel_x": "wheel runout",
+    "wheel_y": "wheel runout",
+    "worm_x": "worm runout",
+    "worm_y": "worm runout",
+    COMPLIANCE: "springing under the push",
+    WEAR: "wear of the used sector",
+}
+"""The same of the unknowns that are no plays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +61,8 @@ class UsualRange:
         return UsualRange(low, self.high * factor)
 
 
-def usual_ranges(pair: WormPair, rotary: Rotary) -> dict[str, UsualRange]:
-    """The usual range of every unknown of this pair."""
+def usual_ranges(pair: WormPair, rotary: Rotary, *, sectors: bool = False) -> dict[str, UsualRange]:
+    """The usual range of every unknown of this pair; with wear where `sectors` were marked."""
     drive = math.radians(1.5) / pair.ratio * pair.r2
     table_low = 0.3 if rotary.table_weight_n is None else 0.0
     ranges = {
@@ -69,4 +84,4 @@ def usual_ranges(pair: WormPair, rotary: Rotary) -> dict[str, UsualRange]:
     missing = set(PLAYS + VECTORS + SHARES) - set(ranges)
     if missing:
         raise AssertionError(f"no usual range for {sorted(missing)}")
-    return ranges
+    return ranges | {WEAR: UsualRange(-0.10, 0.20)} if sectors else ranges

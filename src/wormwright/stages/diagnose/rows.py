@@ -15,9 +15,17 @@ from wormwright.core.lost_motion import (
 from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
+from wormwright.job.sheet import ROCKS
+from wormwright.stages.diagnose.ranges import WEAR
 
 PITCH_NOISE = 0.002
 """Pitch error of a cheap wheel at one place, one standard deviation at r2, mm."""
+
+WARMER = 5.0
+"""Rocks taken more than this much warmer than the coldest ones are not of one series, K."""
+
+FIELD_STIFFNESS = 50.0
+"""Stiffness of the field of a 200-step motor, torque per rad over its holding torque."""
 
 ONE_END_SPREAD = 0.3
 """How far the float of the bearing not read may differ from the one read, as a share of it."""
@@ -41,13 +49,22 @@ class Row:
     pin: tuple[float, float] | None = None
     table_angle: float | None = None
     worm_angle: float | None = None
+    temperature: float | None = None
+    held: str = ""
+    torque: float = 0.0
+
+    @property
+    def is_rock(self) -> bool:
+        """Whether it is a rock of the table."""
+        return self.kind in ROCKS
 
 
 @dataclass(slots=True)
 class Rows:
-    """All rows of a sheet with the doubts met while making them."""
+    """All rows of a sheet with the doubts met while making them; `warm` rocks are kept apart."""
 
     rows: list[Row] = field(default_factory=list)
+    warm: list[Row] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     span_assumed: bool = False
 
@@ -76,10 +93,14 @@ def rows_of(bench: Bench, pair: WormPair) -> Rows:
     """Every reading that says something about lost motion, as rows."""
     out = Rows()
     out.span_assumed = bearing_span(bench, pair)[1]
-    for reading in (*bench.of("rock"), *bench.of("rock_pins")):
-        row = _rock_row(reading, bench, pair)
-        if row:
-            out.rows.append(row)
+    rocks = [
+        row
+        for reading in (*bench.of("rock"), *bench.of("rock_pins"))
+        if (row := _rock_row(reading, bench, pair))
+    ]
+    out.rows, out.warm = _by_temperature(rocks)
+    if out.warm:
+        out.doubts.append(_warm_doubt(out))
     found = (
         _direct(bench, "worm_end_play", "end_play", 1.0),
         _float_row(bench),
@@ -90,6 +111,29 @@ def rows_of(bench: Bench, pair: WormPair) -> Rows:
     )
     out.rows.extend(row for row in found if row)
     return out
+
+
+def _by_temperature(rocks: list[Row]) -> tuple[list[Row], list[Row]]:
+    """Rocks of one temperature, and those taken warmer than `WARMER` above the coldest."""
+    known = [r.temperature for r in rocks if r.temperature is not None]
+    limit = min(known) + WARMER if known else math.inf
+    warm = [r for r in rocks if r.temperature is not None and r.temperature > limit]
+    return [r for r in rocks if r not in warm], warm
+
+
+def _warm_doubt(rows: Rows) -> Doubt:
+    warmest = max(r.temperature or 0.0 for r in rows.warm)
+    coldest = min(r.temperature for r in rows.rows if r.temperature is not None)
+    return Doubt(
+        "warn",
+        "D-4",
+        f"{len(rows.warm)} rock{'s were' if len(rows.warm) > 1 else ' was'} taken "
+        f"{warmest - coldest:.0f} K warmer than the coldest.",
+        f"Beyond {WARMER:.0f} K growth by heat would pass for play or take it away.",
+        "Nothing, if it was meant as the warm re-check: the warm rocks are compared with the cold "
+        "ones and left out of the fit.",
+        tuple(s for r in rows.warm for s in r.seqs),
+    )
 
 
 def _direct(bench: Bench, kind: str, unknown: str, to_r2: float) -> Row | None:
@@ -128,30 +172,52 @@ def _rock_row(reading: Reading, bench: Bench, pair: WormPair) -> Row | None:
     psi = reading.worm_angle if reading.worm_angle is not None else pair.ratio * (phi or 0.0)
     held = reading.said("worm_held") or "at the worm"
     torque = abs(reading.number("torque") or 0.0)
-    sees = {
-        "mesh": 1.0,
-        "end_play": 1.0,
-        "wheel_joint": 1.0,
-        "table_axial": axial_share(pair) * pair.g,
-        "drive": 0.0 if held == "at the worm" else 1.0,
-        "wheel_x": 2 * pair.t * math.cos(phi) if phi is not None else 0.0,
-        "wheel_y": 2 * pair.t * math.sin(phi) if phi is not None else 0.0,
-        "worm_x": 2 * pair.t * math.cos(psi),
-        "worm_y": 2 * pair.t * math.sin(psi),
-        "compliance": 2 * torque / pair.r2,
-    }
+    sees = rock_sees(pair, phi, psi, torque=torque, driven=held != "at the worm")
+    if reading.said("sector") == "used":
+        sees[WEAR] = 1.0
+    spring = field_spring(bench, pair, torque) if held == "powered motor" else 0.0
     return Row(
         reading.kind,
         (reading.seq,),
         reading.value * to_r2,
-        noise(reading) * to_r2,
+        math.hypot(noise(reading) * to_r2, spring * pair.r2 / math.sqrt(3)),
         sees,
         table_share=_table_coefficient(reading, pair, radius),
         worm_share=worm_share_of(bench, pair),
         pin=(radius, radius_u or 0.0),
         table_angle=phi,
         worm_angle=reading.worm_angle,
+        temperature=reading.number("housing_temperature"),
+        held=held,
+        torque=torque,
     )
+
+
+def rock_sees(
+    pair: WormPair, phi: float | None, psi: float, *, torque: float, driven: bool
+) -> dict[str, float]:
+    """What a rock at table angle phi and worm angle psi sees of each unknown, 1."""
+    return {
+        "mesh": 1.0,
+        "end_play": 1.0,
+        "wheel_joint": 1.0,
+        "table_axial": axial_share(pair) * pair.g,
+        "drive": 1.0 if driven else 0.0,
+        "wheel_x": 2 * pair.t * math.cos(phi) if phi is not None else 0.0,
+        "wheel_y": 2 * pair.t * math.sin(phi) if phi is not None else 0.0,
+        "worm_x": 2 * pair.t * math.cos(psi),
+        "worm_y": 2 * pair.t * math.sin(psi),
+        "compliance": 2 * torque / pair.r2,
+    }
+
+
+def field_spring(bench: Bench, pair: WormPair, torque: float) -> float:
+    """Most that the field of the powered motor gives to and fro, rad at the table.
+
+    As if the worm let all of the torque through; a worm that holds lets none through.
+    """
+    hold = bench.job.motor.torque_hold_nmm
+    return 2 * torque / (FIELD_STIFFNESS * hold * pair.ratio**2) if hold else 0.0
 
 
 def _table_coefficient(reading: Reading, pair: WormPair, radius: float) -> float:

@@ -11,6 +11,8 @@ from wormwright.job.findings import Posterior, TightSpot
 from wormwright.job.pair import WormPair
 from wormwright.job.result import Estimate
 from wormwright.quantities import Dimension
+from wormwright.stages.diagnose.fit import Fit
+from wormwright.stages.diagnose.ranges import WEAR
 from wormwright.stages.diagnose.rows import Row, axial_share
 
 Array = NDArray[np.float64]
@@ -122,11 +124,27 @@ def map_round_the_turn(
     return curve.mean(axis=0), low, high
 
 
-def tight_and_loose(posterior: Posterior, pair: WormPair) -> tuple[Array, Array]:
-    """Least and greatest lost motion round the turn (all worm phases), from the motor, rad."""
+def tight_and_loose(
+    posterior: Posterior, pair: WormPair, *, wear: Array | float = 0.0
+) -> tuple[Array, Array]:
+    """Least and greatest lost motion round the turn (all worm phases), from the motor, rad.
+
+    The greatest may fall in the worn sector.
+    """
     mean = lost_motion_of(posterior, pair, drive=True)
     wheel = np.hypot(posterior.of("wheel_x"), posterior.of("wheel_y"))
     worm = np.hypot(posterior.of("worm_x"), posterior.of("worm_y"))
     swing = 2 * pair.t * (wheel + worm) / pair.r2
     floor = mean - posterior.of("mesh") / pair.r2
-    return np.maximum(mean - swing, floor), mean + swing
+    return np.maximum(mean - swing, floor), mean + swing + np.maximum(wear, 0.0) / pair.r2
+
+
+def wear_of(fit: Fit) -> Estimate | None:
+    """Play that the used sector has more than the rest, mm at r2; None if none was marked.
+
+    It is an unknown of the fit beside the wheel runout, so the once-per-turn part does not pass
+    for wear and its doubt is inside.
+    """
+    if WEAR not in fit.names:
+        return None
+    return estimate_of(fit.of(WEAR), "length", "used sector against the rest, in the fit")

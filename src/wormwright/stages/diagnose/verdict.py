@@ -1,0 +1,212 @@
+"""Leave it, fix it at home or send it back: figures against the trade's ranges and the duty."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from wormwright.job.findings import (
+    Contributor,
+    Diagnosis,
+    Judged,
+    NextReading,
+    Verdict,
+    VerdictWord,
+    Where,
+)
+from wormwright.job.result import Estimate
+from wormwright.job.rotary import Job
+from wormwright.quantities import shown
+from wormwright.stages.diagnose.duty import Felt
+from wormwright.stages.diagnose.practice_limits import (
+    BENT_SHAFT,
+    CRACKED_CASTING,
+    LIMITS,
+    PITCH_ERROR,
+    Limit,
+)
+from wormwright.stages.diagnose.turn import estimate_of
+from wormwright.stages.diagnose.wording import arc, words_of
+
+FEWEST_FOR_PITCH = 8
+"""Rocks round the turn from which their scatter says something of the teeth."""
+
+SURELY_MISSED = 0.5
+"""Below this chance of meeting the duty the unit is said to miss it."""
+
+HELPS = 0.9
+"""A reading that leaves less than this of the doubt is worth waiting for."""
+
+
+def verdict_of(
+    found: Diagnosis, job: Job, felt: Felt, next_readings: tuple[NextReading, ...]
+) -> Verdict:
+    """What to do with the unit, in one word, with reasons."""
+    judged = tuple(_judged(found))
+    word = _word(job, felt, judged, next_readings)
+    reasons = (*_duty_reasons(found, job, felt), *_range_reasons(judged))
+    return Verdict(word, reasons, felt.chance, judged, tuple(_cannot_cure(found)))
+
+
+def _word(
+    job: Job, felt: Felt, judged: tuple[Judged, ...], next_readings: tuple[NextReading, ...]
+) -> VerdictWord:
+    if felt.chance >= job.duty.probability:
+        return "leave it as it is"
+    if any(j.where == "far above" and not LIMITS[j.key].curable for j in judged):
+        return "send it back"
+    if felt.chance > SURELY_MISSED and any(n.duty_left < HELPS for n in next_readings):
+        return "read more first"
+    if any(j.where in ("above", "far above") for j in judged) or felt.chance < SURELY_MISSED:
+        return "fix it at home"
+    return "normal"
+
+
+def _judged(found: Diagnosis) -> Iterator[Judged]:
+    """Every figure that was really read, against its row of the table."""
+    yield _against("lost_motion", found.lost_motion_mean)
+    for cause in found.contributors:
+        size = _play_of(cause, found)
+        if size is not None:
+            yield _against(cause.key, size)
+    for key, read in (("wheel_runout", found.wheel_runout), ("worm_runout", found.worm_runout)):
+        if read is not None:
+            yield _against(key, read)
+    scatter = scatter_of(found)
+    if scatter is not None:
+        yield _against("pitch", scatter)
+    for runout in found.runouts:
+        key = runout.surface.split()[0]
+        if key in LIMITS:
+            yield _against(key, runout.eccentricity.scaled(2.0, "length"))
+    clamp = next((f.of("rim") for f in found.findings if f.key == "clamp"), None)
+    if clamp is not None:
+        yield _against("clamp", clamp)
+    drag = found.drag_apart
+    inside = drag and next((p.estimate for p in drag.parts if p.key == "in_mesh"), None)
+    if inside:
+        yield _against("drag", inside)
+    if drag and drag.peak_over_median:
+        yield _against("peak", drag.peak_over_median)
+
+
+def _play_of(cause: Contributor, found: Diagnosis) -> Estimate | None:
+    """The play itself (not its share in the lost motion) where the readings fix it."""
+    if cause.key not in LIMITS or not (cause.identifiable and cause.measured):
+        return None
+    return estimate_of(found.posterior.of(cause.key), "length", cause.at_r2.method)
+
+
+def _against(key: str, read: Estimate) -> Judged:
+    limit = LIMITS[key]
+    return Judged(
+        key,
+        limit.label,
+        read,
+        limit.usual,
+        limit.far,
+        _where(read, limit),
+        limit.cure,
+        limit.source,
+    )
+
+
+def _where(read: Estimate, limit: Limit) -> Where:
+    low, high = limit.usual
+    if read.low > high:
+        return "far above" if read.low > limit.far else "above"
+    if read.high < low:
+        return "below"
+    return "inside" if read.high <= high else "open"
+
+
+def scatter_of(found: Diagnosis) -> Estimate | None:
+    """Scatter of the rocks about the fit that their noise does not explain, mm at r2."""
+    points = found.points
+    if len(points) < FEWEST_FOR_PITCH or found.degrees_of_freedom < FEWEST_FOR_PITCH // 2:
+        return None
+    r2 = found.pair.r2
+    rest = np.array([p.residual for p in points]) * r2
+    noise = np.array([p.u for p in points]) * r2
+    seen = float(np.sqrt(np.sum(rest**2) / found.degrees_of_freedom))
+    excess = math.sqrt(max(seen**2 - float(np.mean(noise**2)), 0.0))
+    u = seen / math.sqrt(2 * found.degrees_of_freedom)
+    low = max(0.0, excess - 1.96 * u)
+    return Estimate(excess, u, low, excess + 1.96 * u, "length", "rest of the rocks")
+
+
+def _duty_reasons(found: Diagnosis, job: Job, felt: Felt) -> Iterator[str]:
+    feels = words_of(estimate_of(felt.draws, "angle", "draws"))
+    allowed = arc(felt.allowed)
+    chance = felt.chance
+    meets = "meets" if chance >= job.duty.probability else "does not surely meet"
+    if chance < SURELY_MISSED:
+        meets = "misses"
+    how = {
+        "both ways": "worked both ways at the loosest place, warm",
+        "one way": "approached from one side only, which takes up mesh, end play and drive",
+    }[job.duty.approach]
+    if job.duty.direction != "tangential":
+        how = f"felt along its {job.duty.direction} direction, play of the table bearing only"
+    yield (
+        f"It {meets} its duty as it stands: the duty feels {feels} ({how}), {allowed} is allowed; "
+        f"chance {_percent(chance)}."
+    )
+    if job.duty.approach == "one way" and found.wheel_runout is not None:
+        swing = found.wheel_runout.scaled(0.5 / found.pair.r2 * job.duty.radius_mm, "length")
+        size = shown(swing.value, "length", u=swing.u, units=job.units)
+        yield (
+            f"The wheel runout swings the position by ± {size} at the duty's radius over half a "
+            "turn; neighbouring positions hardly feel it."
+        )
+
+
+def _percent(chance: float) -> str:
+    if chance > 0.99:
+        return "above 99%"
+    return "below 1%" if chance < 0.01 else f"{chance:.0%}"
+
+
+def _range_reasons(judged: tuple[Judged, ...]) -> Iterator[str]:
+    off = [j for j in judged if j.where in ("above", "far above")]
+    for j in off:
+        how = "far above" if j.where == "far above" else "above"
+        yield f"{_first(j.label)} is {how} what such units show. Cure: {j.cure}."
+    if not off:
+        yield "As found it is normal: no figure read lies above what such units show."
+    open_ = [j.label for j in judged if j.where == "open"]
+    if open_:
+        yield f"Too close to the usual limit to call: {', '.join(open_)}."
+
+
+def _first(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _cannot_cure(found: Diagnosis) -> Iterator[str]:
+    """What no work at home cures, with what the readings say about it here."""
+    scatter = scatter_of(found)
+    if scatter is None:
+        yield f"{PITCH_ERROR} Not judged: fewer than {FEWEST_FOR_PITCH} rocks round the turn."
+    else:
+        far = scatter.low > LIMITS["pitch"].usual[1]
+        yield f"{PITCH_ERROR} Here {'it shows' if far else 'the rocks show no sign of it'}."
+    if found.worm_runout is None:
+        yield f"{BENT_SHAFT} Not judged: no rock at three worm angles or more."
+    else:
+        far = found.worm_runout.low > LIMITS["worm_runout"].usual[1]
+        yield f"{BENT_SHAFT} Here {'it shows' if far else 'the rocks show no sign of it'}."
+    yield CRACKED_CASTING
+
+
+def verdict_words(verdict: Verdict) -> str:
+    """The verdict in one sentence."""
+    return {
+        "leave it as it is": "Verdict: leave it as it is. It meets its duty.",
+        "normal": "Verdict: normal for such a unit.",
+        "fix it at home": "Verdict: fix it at home.",
+        "send it back": "Verdict: send it back, or take it only as spare parts.",
+        "read more first": "Verdict: read more first; the readings do not settle it.",
+    }[verdict.word]
