@@ -165,7 +165,11 @@ def _refuse_unseen(places: Array, orders: Sequence[int]) -> None:
     if not weak:
         return
     if evenly_spaced(places):
-        pairs = ", ".join(f"{k} looks like {abs(n - k)}" for k in weak if k <= n)
+        pairs = ", ".join(
+            f"{k} looks like {n - k}" if 2 * k != n else f"{k} shows only half of itself"
+            for k in weak
+            if k < n
+        )
         raise ValueError(
             f"{n} evenly spaced places carry lobes up to {(n - 1) // 2}, asked for "
             f"{', '.join(map(str, weak))} ({pairs or 'beyond one a place'}); read more places"
