@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from published import derived
-from wormwright.core.runout import folds_onto, most_lobes, places_of, runout_parts
+from wormwright.core.runout import evenly_spaced, folds_onto, most_lobes, places_of, runout_parts
 
 
 @pytest.mark.parametrize(
@@ -41,6 +41,13 @@ def test_a_turn_is_one_place_from_either_side_of_the_zero_mark() -> None:
         places_of([0.0, math.nan])
     with pytest.raises(ValueError, match="one finite angle for each reading"):
         places_of([[0.0, 1.0]])
+
+
+def test_the_last_places_of_the_turn_are_kept_and_a_gap_is_seen() -> None:
+    assert places_of(np.radians([0, 350, 359])) == pytest.approx(np.radians([0, 350, 359]))
+    assert evenly_spaced(places_of(np.radians([5, 95, 185, 275])))
+    assert not evenly_spaced(places_of(np.radians([0, 60, 120, 180, 240])))
+    assert not evenly_spaced(places_of(np.radians([0, 90.5, 180, 270])))
 
 
 def test_double_of_a_lobe_is_refused_outside_the_places() -> None:
