@@ -57,7 +57,7 @@ class Doubt:
     rows: tuple[int, ...] = ()
 
 
-class StageRefusal(ValueError):
+class StageRefusal(ValueError):  # noqa: N818  (a refusal is an answer, not a fault)
     """A stage cannot answer honestly from what it was given; the doubts say what to do."""
 
     def __init__(self, stage: str, doubts: tuple[Doubt, ...]) -> None:
