@@ -36,7 +36,10 @@ def repeatable() -> Iterator[None]:
 
 
 def dxf_text(canvas: Canvas) -> str:
-    """The DXF file."""
+    """The DXF file. Its classes come from a set in the library, so they are put in order first."""
+    classes = canvas.document.classes
+    classes.add_required_classes(canvas.document.dxfversion)
+    classes.classes = dict(sorted(classes.classes.items()))
     stream = io.StringIO()
     canvas.document.write(stream)
     return stream.getvalue()
