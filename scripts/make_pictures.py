@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 
 import typst
@@ -31,11 +32,16 @@ SHEET = """
 #set page(width: 300mm, height: auto, margin: 8mm)
 #set text(font: "DejaVu Sans", size: 10pt)
 #let picture(key, ..how) = image(bytes(data.at(key)), format: "svg", ..how)
+#let title(words) = align(center, text(weight: "bold", size: 13pt, words))
 #grid(
-  columns: (1fr, 1fr), gutter: 6mm, align: horizon,
+  columns: (1fr, 1fr), gutter: 4mm, align: horizon,
+  title[Where the lost motion comes from], title[Where on the turn],
   picture("causes", width: 100%), picture("turn", width: 100%),
 )
-#picture("drawing", width: 100%)
+#block({
+  picture("drawing", width: 100%)
+  place(top + center, dy: 4mm, title[One of the parts to make])
+})
 """
 
 
@@ -52,7 +58,9 @@ def pictures() -> dict[str, str]:
     assert found.remedy.chosen is not None
     parts = [part for c in found.remedy.chosen.corrections for part in c.parts]
     bushing = next(part for part in parts if isinstance(part, EccentricBushing))
-    drawn = Pictures(Style(units=job.units, sheet=job.sheet), document("Traveler", folder, ()))
+    head = document("Traveler", folder, ())
+    head = replace(head, unit_id=job.rotary.unit_id, job=job.name)  # undated: the same every day
+    drawn = Pictures(Style(units=job.units, sheet=job.sheet), head)
     for part in parts[: parts.index(bushing)]:
         drawn.drawing(part)  # so that the bushing bears the number it has in the packet
     return {

@@ -25,6 +25,7 @@ def main(target: str) -> None:
         venv.create(folder, with_pip=True)
     pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
     lock = HERE / "requirements.lock"
+    print(f"Setting up {folder}: a few minutes the first time, nothing after that.", flush=True)
     subprocess.run([*pip, "--require-hashes", "-r", str(lock)], check=True)
     subprocess.run([*pip, "--no-deps", "-e", str(HERE)], check=True)
     subprocess.run([str(python), "-m", "compileall", "-q", str(HERE / "src")], check=False)
