@@ -124,12 +124,14 @@ class Drag:
 
 @dataclass(frozen=True, slots=True)
 class Runout:
-    """Runout of one surface taken apart; `high_at` is the table mark where it stands out.
+    """Runout of one surface (`key` face, register or bar) taken apart.
 
-    `swing` (TIR) and `eccentricity` in mm, `slope` of a face or lean of a bar in rad, `lobes` as
-    (number a turn, amplitude mm); `do` says what to skim, shim or leave.
+    `swing` (TIR) and `eccentricity` in mm; `high_at` is the table angle at which the high place
+    stands under the indicator, None within the noise; `slope` of a face in rad; `lobes` as (number
+    a turn, amplitude mm); `do` says what to skim, shim or leave.
     """
 
+    key: str
     surface: str
     swing: float
     eccentricity: Estimate

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from wormwright.bench import Bench
 from wormwright.bench.warm import worst_opening
@@ -17,7 +18,12 @@ from wormwright.stages.diagnose.ranges import WEAR
 from wormwright.stages.diagnose.rows import Rows, worm_share_of
 from wormwright.stages.diagnose.verdict import verdict_of
 
+if TYPE_CHECKING:
+    from wormwright.stages.diagnose.runout import SetUp
+
 DRAG_KINDS = ("drag_in_mesh", "drag_out_of_mesh", "drag_table")
+RUNOUT_KINDS = ("face_runout", "register_runout", "bar_runout")
+TABLE_KINDS = ("table_radial_play", "table_axial_play", "tilt_under_moment")
 
 
 def parts_judged(found: Diagnosis, bench: Bench, made: Rows, fit: Fit) -> Diagnosis:
@@ -31,7 +37,13 @@ def parts_judged(found: Diagnosis, bench: Bench, made: Rows, fit: Fit) -> Diagno
 
         drag = drag_of(bench, pair, found.tight_spot)
         found = replace(found, drag_apart=drag, drag=_listed(drag))
-    found = replace(found, findings=tuple(_findings(found, bench, made, fit)))
+    set_ups: tuple[SetUp, ...] = ()
+    if any(bench.of(kind) for kind in RUNOUT_KINDS):
+        from wormwright.stages.diagnose.runout import runouts_of, set_ups_of  # noqa: PLC0415
+
+        set_ups = set_ups_of(bench)
+        found = replace(found, runouts=runouts_of(set_ups, bench.job.units))
+    found = replace(found, findings=tuple(_findings(found, bench, made, fit, set_ups)))
     felt = felt_by_duty(
         fit.posterior,
         pair,
@@ -54,12 +66,28 @@ def _listed(drag: Drag) -> tuple[tuple[str, Estimate], ...]:
     return (*((p.label, p.estimate) for p in drag.parts), *peak)
 
 
-def _findings(found: Diagnosis, bench: Bench, made: Rows, fit: Fit) -> Iterator[Finding]:
+def _findings(
+    found: Diagnosis, bench: Bench, made: Rows, fit: Fit, set_ups: tuple[SetUp, ...]
+) -> Iterator[Finding]:
     """What each part of the unit says, where it was read."""
     pair = found.pair
+    if any(bench.of(kind) for kind in TABLE_KINDS):
+        from wormwright.stages.diagnose.table_bearing import (  # noqa: PLC0415
+            table_bearing_finding,
+        )
+
+        yield table_bearing_finding(fit, made.rows, bench, pair)
     drive = drive_finding(fit, made.rows, bench, pair)
     if drive is not None:
         yield drive
+    if any(s.kind == "bar_runout" for s in set_ups):
+        from wormwright.stages.diagnose.runout_parts import bar_finding  # noqa: PLC0415
+
+        yield bar_finding(set_ups)
+    if bench.of("clamp_shift"):
+        from wormwright.stages.diagnose.clamp import clamp_finding  # noqa: PLC0415
+
+        yield clamp_finding(bench)
     if made.warm:
         from wormwright.stages.diagnose.warm import warm_finding  # noqa: PLC0415
 

@@ -78,9 +78,8 @@ def _judged(found: Diagnosis) -> Iterator[Judged]:
     if scatter is not None:
         yield _against("pitch", scatter)
     for runout in found.runouts:
-        key = runout.surface.split()[0]
-        if key in LIMITS:
-            yield _against(key, runout.eccentricity.scaled(2.0, "length"))
+        if runout.key in LIMITS:
+            yield _against(runout.key, runout.eccentricity.scaled(2.0, "length"))
     clamp = next((f.of("rim") for f in found.findings if f.key == "clamp"), None)
     if clamp is not None:
         yield _against("clamp", clamp)
