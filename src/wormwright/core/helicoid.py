@@ -77,7 +77,7 @@ class Helicoid:
         r2 = x * x + z * z
         r = np.sqrt(r2)
         drop, steep = self._drop_and_slope(r)
-        height = self.lead * np.arctan2(z, x) + side * (self.thickness / 2 - drop)
+        height = self.lead * np.arctan(z / x) + side * (self.thickness / 2 - drop)
         fall = side * steep / r
         turn = self.lead / r2
         return height, -turn * z - fall * x, turn * x - fall * z

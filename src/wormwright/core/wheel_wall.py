@@ -8,7 +8,6 @@ moves with +X when beta grows; the table angle of the rest of the tool is minus 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,9 +16,6 @@ from numpy.typing import NDArray
 from wormwright.core.helicoid import Helicoid
 
 Array = NDArray[np.float64]
-
-COARSE = 33
-REFINE = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,23 +80,47 @@ class HobbedWall:
 
     def root(self, z: Array) -> Array:
         """Radius of the root that the hob tip leaves at height z [mm]."""
-        return self.hob_centre - np.sqrt(np.maximum(self.hob.tip**2 - z**2, 0.0))
+        return self._deepest(z)[0]
 
-    def span(self, rho: Array, z: Array) -> Array:
-        """Half of the polar angles at which the hob can reach radius rho at height z [rad]."""
-        widest = np.arccos(np.clip(self.root(z) / rho, -1.0, 1.0))
-        return np.minimum(widest, math.pi / 3) + 1e-9 + 2 * abs(self.swivel)
+    def ends(self, rho: Array, z: Array) -> tuple[Array, Array]:
+        """First and last polar angle at which the hob can reach radius rho at height z [rad]."""
+        root, middle = self._deepest(z)
+        half = np.arccos(np.clip(root / rho, -1.0, 1.0))
+        if self.swivel == 0.0:
+            return -half, half
+        return self._reached(rho, z, middle - half), self._reached(rho, z, middle + half)
 
-    def cut_angle(self, beta: Array, rho: Array, z: Array, side: int) -> Array:
-        """Wheel-fixed angle of the point cut at polar angle beta; -side inf where none reaches."""
+    def _deepest(self, z: Array) -> tuple[Array, Array]:
+        """Root radius and the polar angle at which the hob tip leaves it."""
+        cos_s, sin_s = math.cos(self.swivel), math.sin(self.swivel)
+        x = np.zeros_like(z)
+        for _ in range(3 if sin_s else 1):
+            across = z * cos_s - x * sin_s
+            depth = np.sqrt(np.maximum(self.hob.tip**2 - across**2, 1e-12))
+            y = self.hob_centre - depth
+            x = y * across * sin_s / depth
+        return np.sqrt(x * x + y * y), np.arctan2(x, y)
+
+    def _reached(self, rho: Array, z: Array, beta: Array) -> Array:
+        """Polar angle near beta at which the point lies on the tip cylinder of the hob."""
+        cos_s, sin_s = math.cos(self.swivel), math.sin(self.swivel)
+        for _ in range(3):
+            x, y = rho * np.sin(beta), rho * np.cos(beta)
+            depth, across = self.hob_centre - y, z * cos_s - x * sin_s
+            over = depth * depth + across * across - self.hob.tip**2
+            slope = 2 * (depth * x - across * y * sin_s)
+            small = np.abs(slope) < 1e-6
+            beta = beta - np.where(small, 0.0, over / np.where(small, 1.0, slope))
+        return beta
+
+    def cut(self, beta: Array, rho: Array, z: Array, side: int) -> tuple[Array, Array]:
+        """Wheel-fixed angle of the point cut at polar angle beta, and its slope along beta."""
         x, y = rho * np.sin(beta), rho * np.cos(beta)
         cos_s, sin_s = math.cos(self.swivel), math.sin(self.swivel)
         along, across = x * cos_s + z * sin_s, z * cos_s - x * sin_s
-        depth = self.hob_centre - y
-        advance = along - self.hob.height(depth, across, side)
-        reach = (depth * depth + across * across <= self.hob.tip**2 * (1 + 1e-12)) & (depth > 0)
-        result: Array = np.where(reach, beta - self.turn_per_mm * advance, -side * np.inf)
-        return result
+        height, down, aside = self.hob.height_and_slopes(self.hob_centre - y, across, side)
+        rate = y * cos_s - down * x + aside * y * sin_s
+        return beta - self.turn_per_mm * (along - height), 1 - self.turn_per_mm * rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,65 +146,18 @@ class HelicalWall:
         """Radius of the root [mm]."""
         return np.full_like(z, self.pitch_radius - self.rack_tip)
 
-    def span(self, rho: Array, z: Array) -> Array:
-        """Half of the polar angles at which the rack can reach radius rho [rad]."""
-        result: Array = np.arccos(np.clip(self.root(z) / rho, -1.0, 1.0)) + 1e-9
-        return result
+    def ends(self, rho: Array, z: Array) -> tuple[Array, Array]:
+        """First and last polar angle at which the rack can reach radius rho [rad]."""
+        half = np.arccos(np.clip(self.root(z) / rho, -1.0, 1.0))
+        return -half, half
 
-    def cut_angle(self, beta: Array, rho: Array, z: Array, side: int) -> Array:
-        """Wheel-fixed angle of the point cut at polar angle beta; -side inf where none reaches."""
-        depth = self.pitch_radius - rho * np.cos(beta)
-        flank = side * (self.rack_thickness / 2 - depth * math.tan(self.rack_angle))
-        turned = (rho * np.sin(beta) - flank - self.helix * z) / self.pitch_radius
-        reach = depth <= self.rack_tip * (1 + 1e-12)
-        result: Array = np.where(reach, beta - turned, -side * np.inf)
-        return result
+    def cut(self, beta: Array, rho: Array, z: Array, side: int) -> tuple[Array, Array]:
+        """Wheel-fixed angle of the point cut at polar angle beta, and its slope along beta."""
+        t = math.tan(self.rack_angle)
+        x, y = rho * np.sin(beta), rho * np.cos(beta)
+        flank = side * (self.rack_thickness / 2 - (self.pitch_radius - y) * t)
+        turned = (x - flank - self.helix * z) / self.pitch_radius
+        return beta - turned, 1 - (y + side * t * x) / self.pitch_radius
 
 
 Wall = HobbedWall | HelicalWall
-
-
-def wall_angles(wall: Wall, rho: Array, z: Array, side: int) -> tuple[Array, Array]:
-    """Angle of the wall at (rho, z), and the polar angle at which it was cut [rad].
-
-    Source: the wall is the envelope of the hob; every place (rho, z) keeps the farthest angle that
-        any moment of the cutting reaches. Near undercut two maxima stand side by side; the farther
-        one is what the hob leaves.
-    Formula: side * max over beta of side * cut_angle(beta).
-    Inputs: rho [mm] and z [mm] of one shape; side +1 or -1.
-    Outputs: angle and beta [rad], shape of rho.
-    Valid for: rho between root and crest. Raises: nothing.
-    """
-    span = wall.span(rho, z)
-    grid = np.linspace(-1.0, 1.0, COARSE).reshape((COARSE,) + (1,) * rho.ndim) * span
-    best = np.argmax(side * wall.cut_angle(grid, rho, z, side), axis=0)
-    centre = np.take_along_axis(grid, best[None], axis=0)[0]
-    return sharpened_wall(wall, rho, z, side, centre=centre, step=span * (2 / (COARSE - 1)))
-
-
-def sharpened_wall(
-    wall: Wall, rho: Array, z: Array, side: int, *, centre: Array, step: Array
-) -> tuple[Array, Array]:
-    """The wall again, sharpened about the polar angle near which it is known to be cut."""
-
-    def cut(beta: Array) -> Array:
-        return side * wall.cut_angle(beta, rho, z, side)
-
-    offsets = np.linspace(-1.0, 1.0, 7).reshape((7,) + (1,) * rho.ndim)
-    for _ in range(REFINE):
-        beta = centre + offsets * step
-        best = np.argmax(cut(beta), axis=0)
-        centre = np.take_along_axis(beta, best[None], axis=0)[0]
-        step = step / 3
-    return side * _vertex(cut, centre, step), centre
-
-
-def _vertex(cut: Callable[[Array], Array], centre: Array, step: Array) -> Array:
-    """Top of the parabola through three even points; the middle one where an end is cut off."""
-    left, middle, right = cut(centre - step), cut(centre), cut(centre + step)
-    with np.errstate(invalid="ignore", divide="ignore"):
-        bend = left - 2 * middle + right
-        top = middle - (right - left) ** 2 / (8 * bend)
-    usable = np.isfinite(bend) & (bend < 0)
-    result: Array = np.where(usable, np.maximum(top, middle), middle)
-    return result
