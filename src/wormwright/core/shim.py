@@ -6,11 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import chain, combinations_with_replacement
-from typing import Literal
-
-Arrangement = Literal[
-    "cover on outer ring", "nut with inner spacer", "retainer on shim", "ring behind outer ring"
-]
 
 TIGHTENS: dict[str, int] = {
     "cover on outer ring": -1,

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-COSINE_IGNORED = math.radians(15)
 COSINE_REFUSED = math.radians(30)
 
 

@@ -64,12 +64,6 @@ def draw_views(canvas: Canvas, part: WormRelief, views: Box, sheet: SheetStyle) 
     _crest(canvas, part, Box(views.right - _RIGHT, views.bottom, views.right, views.top), sheet)
 
 
-def _thread_depth(part: WormRelief) -> float:
-    """About 2.2 modules: only to draw the thread, it carries no dimension [mm]."""
-    depth = 2.2 * part.axial_pitch / math.pi
-    return min(depth, 0.45 * (part.outside.size - part.shaft_diameter * 0.8))
-
-
 def _side_view(canvas: Canvas, part: WormRelief, at: Point) -> None:
     pen, s = canvas.pen, float(canvas.scale)
     x, y = at

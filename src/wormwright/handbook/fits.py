@@ -8,8 +8,6 @@ from functools import cache
 from wormwright.core.fit import Deviations, hole_deviations, shaft_deviations
 from wormwright.handbook.rows import band_row, rows
 
-GRADES = range(1, 13)
-
 
 def tolerance(grade: int, size: float) -> float:
     """Standard tolerance IT of a grade at a size, mm, from the table (never from the formula)."""

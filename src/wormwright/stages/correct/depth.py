@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from wormwright.bench import PITCH_NOISE
 from wormwright.job.corrections import ClosingPicture, Correction, SettingRow
 from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
@@ -32,7 +33,6 @@ from wormwright.stages.correct.strategy import (
 )
 from wormwright.stages.correct.unit import Array, UnitRows, bedding_loss, closing_that_gives
 from wormwright.stages.correct.warm import (
-    PITCH_U,
     WORM_PHASE_U,
     WarmMesh,
     backlash_to_set,
@@ -93,7 +93,7 @@ def depth_plans(
         u_set=facts.rock_u,
         u_lock=2 * facts.pair.t * lock / math.sqrt(3),
         u_phase=WORM_PHASE_U,
-        u_pitch=PITCH_U,
+        u_pitch=PITCH_NOISE,
         short=np.zeros(unit.count),
         bedding=np.zeros(unit.count),
         hidden=hidden,

@@ -5,21 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from wormwright.bench import Bench
-from wormwright.core.thermal import Rises, backlash_change, centre_distance_change, warm_states
-from wormwright.handbook.materials import Material, material
+from wormwright.bench import PITCH_NOISE, Bench
+from wormwright.bench.warm import Expansions, duty_states, materials_of, mesh_change
+from wormwright.core.thermal import Rises
 from wormwright.job.result import Doubt
-from wormwright.job.rotary import Job
 from wormwright.stages.correct.facts import Facts
-
-HOUSING_SHARE, WHEEL_SHARE = 0.3, 0.8
-"""Share of the worm's rise that housing and wheel have reached while warming (common practice)."""
 
 FILM = 0.002
 """Oil film between the flanks at r2, mm (common practice)."""
-
-PITCH_U = 0.002
-"""Tooth-to-tooth pitch error of a cheap wheel at r2, one standard deviation, mm."""
 
 WORM_PHASE_U = 0.5
 """Doubt of the tightest worm angle when the worm is turned once at the tight spot, rad."""
@@ -41,29 +34,15 @@ class WarmMesh:
 
 def warm_mesh(facts: Facts, bench: Bench) -> WarmMesh:
     """Worst closing and opening of the mesh over the duty's temperatures, from the materials."""
-    job, pair = facts.job, facts.pair
     try:
-        kinds = _materials(job)
+        kinds = materials_of(facts.job)
     except ValueError as why:
         return WarmMesh(0.0, 0.0, 0.005, "", (_unknown_material(str(why)),))
-    read = bench.figure("temperature", "housing")
-    set_at = read.value if read else (job.duty.shop_low_c + job.duty.shop_high_c) / 2
-    states = _states(job, set_at)
+    states = duty_states(bench)
 
     def change(rises: Rises, shift: int | None = None) -> float:
-        housing, worm, wheel = (
-            m.expansion_high if shift == i else m.expansion for i, m in enumerate(kinds)
-        )
-        opening = centre_distance_change(
-            centre_distance=facts.centre_distance,
-            worm_radius=pair.r1,
-            wheel_radius=pair.r2,
-            housing_expansion=housing,
-            worm_expansion=worm,
-            wheel_expansion=wheel,
-            rises=rises,
-        )
-        return float(backlash_change(opening=opening, tan_pressure=pair.t))
+        grows = (m.expansion_high if shift == i else m.expansion for i, m in enumerate(kinds))
+        return mesh_change(facts.pair, rises, Expansions(*grows))
 
     least = min(states, key=change)
     spread = [change(least, i) - change(least) for i in range(3)]
@@ -72,25 +51,6 @@ def warm_mesh(facts: Facts, bench: Bench) -> WarmMesh:
         opens=max(0.0, *(change(s) for s in states)),
         u=math.hypot(*spread) / math.sqrt(3),
         closing_state=least.state,
-    )
-
-
-def _materials(job: Job) -> tuple[Material, Material, Material]:
-    r = job.rotary
-    return material(r.housing_material), material(r.worm_material), material(r.wheel_material)
-
-
-def _states(job: Job, set_at: float) -> tuple[Rises, ...]:
-    """Start, gradient and soaked states from the coldest and the warmest shop, from the setting."""
-    return tuple(
-        state
-        for shop in (job.duty.shop_low_c, job.duty.shop_high_c)
-        for state in warm_states(
-            start=shop - set_at,
-            rise=job.duty.rise_k,
-            housing_share=HOUSING_SHARE,
-            wheel_share=WHEEL_SHARE,
-        )
     )
 
 
@@ -114,7 +74,9 @@ def backlash_to_set(
     error, expansions and the plays hidden in the rock as standard deviations, `SURE` times.
     Never less than the duty's own least play.
     """
-    spread = math.hypot(u_set, 2 * facts.pair.t * lock / math.sqrt(3), PITCH_U, warm.u, others_u)
+    spread = math.hypot(
+        u_set, 2 * facts.pair.t * lock / math.sqrt(3), PITCH_NOISE, warm.u, others_u
+    )
     phase = worm_swing * WORM_PHASE_U**2 / 2
     needed = FILM + max(0.0, -warm.closes) + phase + SURE * spread
     wanted = max(facts.job.duty.play_min_cold_mm, needed)

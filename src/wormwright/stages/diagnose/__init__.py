@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from wormwright.bench import Bench, pair_doubts, pair_in_hand
+from wormwright.bench import PITCH_NOISE, Bench, pair_doubts, pair_in_hand
 from wormwright.job.findings import Diagnosis, RockPoint
 from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
@@ -20,7 +20,7 @@ from wormwright.stages.diagnose.fit import Fit, fit_rows
 from wormwright.stages.diagnose.judged import parts_judged
 from wormwright.stages.diagnose.ranges import WEAR, UsualRange, usual_ranges
 from wormwright.stages.diagnose.report import report
-from wormwright.stages.diagnose.rows import PITCH_NOISE, Row, Rows, rows_of, worm_share_of
+from wormwright.stages.diagnose.rows import Row, Rows, rows_of, worm_share_of
 from wormwright.stages.diagnose.separation import unseparated_of
 from wormwright.stages.diagnose.turn import (
     distinct_positions,

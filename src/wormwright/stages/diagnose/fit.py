@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from wormwright.bench import PITCH_NOISE
 from wormwright.core.bounded_fit import (
     Draws,
     Share,
@@ -18,7 +19,7 @@ from wormwright.core.standard_uncertainty import chi_square_tail
 from wormwright.job.findings import PLAYS, SHARES, UNKNOWNS, VECTORS, Posterior
 from wormwright.job.pair import WormPair
 from wormwright.stages.diagnose.ranges import COMPLIANCE, WEAR, UsualRange
-from wormwright.stages.diagnose.rows import PITCH_NOISE, Row
+from wormwright.stages.diagnose.rows import Row
 
 Array = NDArray[np.float64]
 

@@ -9,13 +9,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from wormwright.bench import PITCH_NOISE
 from wormwright.core.lost_motion import table_play_share_of_couple
 from wormwright.job.findings import NextReading
 from wormwright.job.pair import WormPair
 from wormwright.job.sheet import KINDS
 from wormwright.stages.diagnose.duty import Felt
 from wormwright.stages.diagnose.fit import Fit
-from wormwright.stages.diagnose.rows import PITCH_NOISE, Row, rock_sees
+from wormwright.stages.diagnose.rows import Row, rock_sees
 
 Array = NDArray[np.float64]
 

@@ -18,9 +18,6 @@ from wormwright.job.result import Doubt
 from wormwright.job.sheet import ROCKS
 from wormwright.stages.diagnose.ranges import WEAR
 
-PITCH_NOISE = 0.002
-"""Pitch error of a cheap wheel at one place, one standard deviation at r2, mm."""
-
 WARMER = 5.0
 """Rocks taken more than this much warmer than the coldest ones are not of one series, K."""
 

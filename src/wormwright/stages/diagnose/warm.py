@@ -6,7 +6,7 @@ import math
 import statistics
 
 from wormwright.bench import Bench
-from wormwright.bench.warm import mesh_change
+from wormwright.bench.warm import expansions_of, mesh_change
 from wormwright.core.thermal import Rises
 from wormwright.job.findings import Figured, Finding
 from wormwright.job.pair import WormPair
@@ -60,9 +60,10 @@ def _reckoned(bench: Bench, pair: WormPair, cold: list[Row], rise: float) -> flo
     """Change of backlash that the metals make over the rise, mm at r2; None if not known."""
     start = statistics.fmean(_kelvin(cold)) - 20.0
     try:
-        before = mesh_change(bench.job, pair, Rises("cold", start, start, start))
+        grows = expansions_of(bench.job)
+        before = mesh_change(pair, Rises("cold", start, start, start), grows)
         warm = start + rise
-        return mesh_change(bench.job, pair, Rises("warm", warm, warm, warm)) - before
+        return mesh_change(pair, Rises("warm", warm, warm, warm), grows) - before
     except ValueError:
         return None
 
