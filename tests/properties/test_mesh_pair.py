@@ -43,7 +43,7 @@ def mesh_or_sound_refusal(pair: PairSizes) -> FlankMesh:
     else:
         assert "below the base radius" in reason
         assert pair.profile == "ZI"
-    return reject()
+    reject()
 
 
 @given(pairs())
