@@ -57,8 +57,7 @@ class Contact:
 class FlankMesh:
     """A worm and the wheel of a given hob; the wheel wall is worked out once and kept.
 
-    `pitch` is the axial pitch; `run_in` the place, from nominal centres, where the flanks fit as if
-    just cut; `across` and `down` are the numbers of heights over the face and of
+    `pitch` is the axial pitch; `across` and `down` are the numbers of heights over the face and of
     radii in each.
     """
 
@@ -71,11 +70,9 @@ class FlankMesh:
         pitch: float,
         across: int = ACROSS,
         down: int = DOWN,
-        run_in: Place = Place(),  # noqa: B008
     ) -> None:
         """Cut the wheel and keep its walls."""
         self.worm, self.wall, self.centre, self.pitch = worm, wall, centre, pitch
-        self.run_in = run_in
         self.radius = 1 / wall.turn_per_mm
         self.sides = {s: WallTable(wall, s, across=across, down=down) for s in (1, -1)}
 
@@ -100,7 +97,7 @@ class FlankMesh:
         Outputs: Contact, shape (n, m). Time grows with n m, memory does not.
         Valid for: moves small against the tooth. Raises: ValueError when no flank is met.
         """
-        moves = self.from_run_in(places)
+        moves = np.broadcast_arrays(*(np.atleast_1d(np.asarray(v, dtype=float)) for v in places))
         count = len(moves[0])
         if isinstance(phases, int):
             phases = np.arange(phases, dtype=float) * (self.pitch / phases)
@@ -117,14 +114,6 @@ class FlankMesh:
                     )
                 )
         return Contact(phase, self._joined(found[1]), self._joined(found[-1]))
-
-    def from_run_in(self, places: Place) -> tuple[Array, ...]:
-        """The moves as arrays of one length, counted from where the pair has bedded in."""
-        counted = (
-            np.atleast_1d(np.asarray(v - r, dtype=float))
-            for v, r in zip(places, self.run_in, strict=True)
-        )
-        return tuple(np.broadcast_arrays(*counted))
 
     def _joined(self, parts: list[Met]) -> FlankContact:
         met = Met(*(np.concatenate(column) for column in zip(*parts, strict=True)))

@@ -22,8 +22,6 @@ CANDIDATES = 3
 """Places followed to the end for each position, phase and side."""
 ROUNDS = 4
 SHRINK = 3.0
-OVER = 1e-7
-"""Most by which the last parabola may rise above the places it goes through, mm."""
 BEYOND = 0.5
 """Share of a pitch beyond the path of contact in which edges are looked for."""
 
@@ -170,9 +168,8 @@ def first_contact(
 
 def _teeth(table: WallTable, phase: Array, pitch: float) -> Array:
     """Numbers of the teeth that can touch, by position, phase, tooth and height."""
-    used = table.has_flank | ~np.any(table.has_flank, axis=1, keepdims=True)
-    low = np.min(np.where(used, table.phase, np.inf), axis=1)
-    high = np.max(np.where(used, table.phase, -np.inf), axis=1)
+    shown = np.where(table.has_flank, table.phase, np.nan)
+    low, high = np.nanmin(shown, axis=1), np.nanmax(shown, axis=1)
     count = math.ceil(float((high - low).max()) / pitch + 2 * BEYOND)
     start = np.ceil((low - phase[..., None]) / pitch - BEYOND)
     result: Array = start[:, :, None, :] + np.arange(count)[:, None]
@@ -267,7 +264,7 @@ def _sharpen(
         start = np.clip(u[:, None] + lean[:, None] * (zs - z[:, None]), hu, 1 - hu) - hu
         us = start[..., None] + np.arange(3) * hu
         heights = np.broadcast_to(zs[..., None], us.shape)
-        rho, angle = table.angles(us, heights, steps=6 if last else 2)
+        rho, angle = table.angles(us, heights, steps=2)
         turn, r = turn_to_meet(
             worm,
             moved,
@@ -281,9 +278,7 @@ def _sharpen(
         )
         level, crest = _along_profile(side * turn, r, worm.tip, start, hu)
         if last:
-            # a parabola laid over the corner of an undercut rises above both of its sides
-            seen = np.max(np.where(np.isnan(turn), -np.inf, side * turn), axis=-1)
-            value, u = np.minimum(level, seen + OVER / radius)[:, 0], crest[:, 0]
+            value, u = level[:, 0], crest[:, 0]
             break
         top = np.argmax(np.where(np.isnan(level), -np.inf, level), axis=1) - 1.0
         s = _vertex(level[:, 0], level[:, 1], level[:, 2])

@@ -38,10 +38,7 @@ class WallTable:
         self._half = half
         self.rho: Array = self.radius(self.u[None, :], self.z[:, None])
         self.heights: Array = np.broadcast_to(self.z[:, None], self.rho.shape).copy()
-        self._seeds, self.has_flank = self._scanned(self.rho, self.heights)
-        fillet, self.angle, self.cut_at = self._at(self.rho, self.heights, self._seeds)
-        self._near_fillet: Array = _spread(fillet)
-        self.phase: Array = (self.cut_at - self.angle) / self.wall.turn_per_mm
+        self._scan()
 
     def radius(self, u: Array, z: Array) -> Array:
         """Wheel radius at u [mm]."""
@@ -49,17 +46,8 @@ class WallTable:
         result: Array = low + (1e-9 + u * (1 - 1e-9)) * (self.wall.blank.top(z) - low)
         return result
 
-    def line(self, z: float, *, count: int = 401) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
-        """The profile at one height: radius, angle, where it was cut, and whether it is flank."""
-        u = np.linspace(0.0, 1.0, count)[None, :]
-        heights = np.full_like(u, z)
-        rho = self.radius(u, heights)
-        fillet, angle, cut_at = self._at(rho, heights, self._scanned(rho, heights)[0])
-        return rho[0], angle[0], cut_at[0], fillet[0] == 0
-
-    def _scanned(self, rho: Array, z: Array) -> tuple[list[Array], NDArray[np.bool_]]:
-        """Polar angles near the one or two moments that cut each place, and whether any does."""
-        side = self.side
+    def _scan(self) -> None:
+        rho, z, side = self.rho, self.heights, self.side
         first, last = self.wall.ends(rho, z)
         share = np.linspace(0.0, 1.0, MOMENTS)[:, None, None]
         beta = first + share * (last - first)
@@ -67,17 +55,21 @@ class WallTable:
         middle = value[1:-1]
         peak = (middle > value[:-2]) & (middle >= value[2:])
         branches: list[Array] = []
+        self.has_flank: NDArray[np.bool_] = np.any(peak, axis=0)
         height = np.where(peak, middle, -np.inf)
         for _ in range(2):
             best = np.argmax(height, axis=0)[None]
             there = np.isfinite(np.take_along_axis(height, best, axis=0)[0])
-            seed = np.take_along_axis(beta[1:-1], best, axis=0)[0]
-            seed = np.where(there, self._stationary(seed, rho, z, steps=6), np.nan)
+            seed = np.where(there, np.take_along_axis(beta[1:-1], best, axis=0)[0], np.nan)
             if branches and not there.any():
                 break
             branches.append(self._filled(seed))
             np.put_along_axis(height, best, -np.inf, axis=0)
-        return branches, np.any(peak, axis=0)
+        self._seeds = branches
+        self._near_fillet: Array = np.ones_like(rho)
+        self._near_fillet, self.angle, self.cut_at = self._at(rho, z, branches)
+        self._any_fillet = bool(self._near_fillet.any())
+        self.phase: Array = (self.cut_at - self.angle) / self.wall.turn_per_mm
 
     def _filled(self, seed: Array) -> Array:
         """Seeds for places without a maximum of their own: those of the place nearest above."""
@@ -98,11 +90,12 @@ class WallTable:
             value = side * self.wall.cut(beta, rho, z, side)[0]
             better = value > best
             best, at = np.where(better, value, best), np.where(better, beta, at)
+        fillet = np.zeros(rho.shape)
         for beta in (first, last):
             value = side * self.wall.cut(beta, rho, z, side)[0]
             better = value > best
+            fillet = np.where(better, 1.0, fillet)
             best, at = np.where(better, value, best), np.where(better, beta, at)
-        fillet = np.where((at <= first) | (at >= last), 1.0, 0.0)
         return fillet, side * best, at
 
     def _stationary(self, beta: Array, rho: Array, z: Array, *, steps: int) -> Array:
@@ -125,14 +118,16 @@ class WallTable:
         """
         rho = self.radius(u, z)
         mix = self._mixer(u, z)
+        near = mix(self._near_fillet) > 0 if self._any_fillet else np.zeros(rho.shape, bool)
+        r, h = rho[near], z[near]
+        first, last = self.wall.ends(r, h)
         best = np.full(rho.shape, -np.inf)
         for seeds in self._seeds:
             beta = self._stationary(mix(seeds), rho, z, steps=steps)
+            beta[near] = np.clip(beta[near], first, last)
             best = np.maximum(best, self.side * self.wall.cut(beta, rho, z, self.side)[0])
-        near = mix(self._near_fillet) > 0
-        if near.any():
-            r, h = rho[near][:, None], z[near][:, None]
-            best[near] = self.side * self._at(r, h, self._scanned(r, h)[0])[1][:, 0]
+        for beta in (first, last):
+            best[near] = np.maximum(best[near], self.side * self.wall.cut(beta, r, h, self.side)[0])
         return rho, self.side * best
 
     def _mixer(self, u: Array, z: Array) -> Callable[[Array], Array]:
@@ -157,16 +152,3 @@ def _cell(share: Array, count: int) -> tuple[NDArray[np.intp], Array]:
     at = np.clip(share, 0.0, 1.0) * (count - 1)
     cell = np.minimum(at.astype(np.intp), count - 2)
     return cell, at - cell
-
-
-def _spread(fillet: Array) -> Array:
-    """The places marked, the root, and the next place each way: there the wall is looked for."""
-    marked = fillet.copy()
-    marked[:, 0] = 1.0
-    wide = marked.copy()
-    wide[:, 1:] = np.maximum(wide[:, 1:], marked[:, :-1])
-    wide[:, :-1] = np.maximum(wide[:, :-1], marked[:, 1:])
-    marked = wide.copy()
-    wide[1:] = np.maximum(wide[1:], marked[:-1])
-    wide[:-1] = np.maximum(wide[:-1], marked[1:])
-    return wide
