@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any, NamedTuple
 
 from wormwright.drawings import (
     bushing,
@@ -19,7 +21,8 @@ from wormwright.drawings.canvas import Canvas
 from wormwright.drawings.sheet import PartText, TitleBlock, draw_sheet, rooms
 from wormwright.drawings.style import PAPERS, Box, SheetStyle
 from wormwright.drawings.svg_writer import svg_text
-from wormwright.job.parts import EccentricBushing, Part, ShimRing
+from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.rotary import Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +39,11 @@ def draw_part(part: Part, title: TitleBlock, style: SheetStyle) -> Drawing:
     """The dimensioned sheet of a part, as DXF, SVG and PDF from one geometry."""
     paper = PAPERS[style.sheet]
     views = rooms(paper).views
-    text = part_text(part, style)
+    kind, text = _KINDS[type(part)], part_text(part, style)
     with render.repeatable():
-        canvas = Canvas(_scale(part, views, style))
+        canvas = Canvas(kind.scale(part, views, style))
         draw_sheet(canvas, paper, title, text, style)
-        _views(canvas, part, views, style)
+        kind.views(canvas, part, views, style)
         svg = svg_text(canvas, paper)
         dxf = render.dxf_text(canvas)
     name = _file_name(f"{title.drawing_number} {text.name}")
@@ -49,28 +52,44 @@ def draw_part(part: Part, title: TitleBlock, style: SheetStyle) -> Drawing:
 
 def part_text(part: Part, style: SheetStyle) -> PartText:
     """What is written on the sheet of a part; refuses a part that cannot be made."""
-    if isinstance(part, EccentricBushing):
-        return bushing_words.bushing_text(bushing_profile.checked(part), style.units)
-    if isinstance(part, ShimRing):
-        return shim_ring.shim_text(shim_ring.checked(part), style.units)
-    return worm_relief.relief_text(worm_relief.checked(part), style.units)
+    kind = _KINDS[type(part)]
+    return kind.text(kind.checked(part), style.units)
 
 
-def _scale(part: Part, views: Box, style: SheetStyle) -> Fraction:
-    if isinstance(part, EccentricBushing):
-        return bushing.scale_for(part, views, style)
-    if isinstance(part, ShimRing):
-        return shim_ring.scale_for(part, views)
-    return worm_relief.scale_for(part, views)
+class _Kind(NamedTuple):
+    """What one kind of part needs to be drawn."""
+
+    checked: Callable[[Any], Any]
+    text: Callable[[Any, Units], PartText]
+    scale: Callable[[Any, Box, SheetStyle], Fraction]
+    views: Callable[[Canvas, Any, Box, SheetStyle], None]
 
 
-def _views(canvas: Canvas, part: Part, views: Box, style: SheetStyle) -> None:
-    if isinstance(part, EccentricBushing):
-        bushing.draw_views(canvas, part, views, style)
-    elif isinstance(part, ShimRing):
-        shim_ring.draw_views(canvas, part, views, style)
-    else:
-        worm_relief.draw_views(canvas, part, views, style)
+def _any_projection(scale_for: Callable[[Any, Box], Fraction]) -> Callable[..., Fraction]:
+    """The scale of a sheet that is laid out alike in first and third angle."""
+    return lambda part, views, _: scale_for(part, views)
+
+
+_KINDS: dict[type, _Kind] = {
+    EccentricBushing: _Kind(
+        bushing_profile.checked,
+        bushing_words.bushing_text,
+        bushing.scale_for,
+        bushing.draw_views,
+    ),
+    ShimRing: _Kind(
+        shim_ring.checked,
+        shim_ring.shim_text,
+        _any_projection(shim_ring.scale_for),
+        shim_ring.draw_views,
+    ),
+    WormRelief: _Kind(
+        worm_relief.checked,
+        worm_relief.relief_text,
+        _any_projection(worm_relief.scale_for),
+        worm_relief.draw_views,
+    ),
+}
 
 
 def _file_name(words: str) -> str:

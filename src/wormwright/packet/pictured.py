@@ -12,16 +12,14 @@ from wormwright.job.blocks import (
     PolarMap,
     SectionPicture,
 )
-from wormwright.job.parts import EccentricBushing, Part, ShimRing
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
+from wormwright.packet.part_sizes import part_rows
 from wormwright.packet.wording import (
     Shown,
     clean,
     estimate_shown,
-    limits_shown,
     number_shown,
-    span,
 )
 
 Pictured = ContributorBars | PolarMap | ClosingPlane | SectionPicture | PartDrawing
@@ -218,7 +216,7 @@ def _part(block: PartDrawing, units: Units) -> Figure:
         caption=clean(block.caption),
         says=f"Drawing of {clean(block.name)}; the full sheet is in the folder drawings.",
         numbers=Grid(
-            f"Sizes of {clean(block.name)}", ("What", "Size"), _part_rows(block.part, units)
+            f"Sizes of {clean(block.name)}", ("What", "Size"), part_rows(block.part, units)
         ),
         source=block,
     )
@@ -226,69 +224,3 @@ def _part(block: PartDrawing, units: Units) -> Figure:
 
 def _length(value: float, resolution: float, units: Units) -> Shown:
     return number_shown(value, "length", units, resolution=resolution, both=True)
-
-
-def _part_rows(part: Part, units: Units) -> tuple[tuple[Shown, ...], ...]:
-    if isinstance(part, EccentricBushing):
-        return _bushing_rows(part, units)
-    if isinstance(part, ShimRing):
-        return _shim_rows(part, units)
-    return (
-        (Shown("Worm outside, before"), _length(part.outside_before, _COARSE, units)),
-        (Shown("Worm outside, turn to"), limits_shown(part.outside, units)),
-        (Shown("Length to turn"), _length(part.length, _ROUGH, units)),
-        (Shown("Hand of the worm"), Shown(part.hand)),
-    )
-
-
-def _bushing_rows(part: EccentricBushing, units: Units) -> tuple[tuple[Shown, ...], ...]:
-    low, high = part.throw - part.throw_tolerance, part.throw + part.throw_tolerance
-    first, second = (span(2 * low, 2 * high, system) for system in _leading(units))
-    return (
-        (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
-        (Shown("Side"), Shown(part.side)),
-        (Shown("Material"), Shown(clean(part.material))),
-        (Shown("Outside"), limits_shown(part.outside, units)),
-        (Shown("Bore for the bearing"), limits_shown(part.bore, units)),
-        (Shown("Throw"), _length(part.throw, _FINE, units)),
-        (
-            Shown("Indicator swing in the four-jaw chuck, twice the throw"),
-            Shown(first, second, figure=True),
-        ),
-        (Shown("Length"), _length(part.length, _ROUGH, units)),
-        (Shown("Flange outside"), _length(part.flange_outside, _ROUGH, units)),
-        (Shown("Flange thickness"), _length(part.flange_thickness, _ROUGH, units)),
-        (Shown("Depth of the bearing seat"), _length(part.bearing_depth, _COARSE, units)),
-        (Shown("Bore behind the seat"), _length(part.shoulder_bore, _ROUGH, units)),
-        (Shown("Thinnest wall"), _length(part.wall_thin, _COARSE, units)),
-        (Shown("Thickest wall"), _length(part.wall_thick, _COARSE, units)),
-        (Shown("Circle of the slots"), _length(part.slot_circle, _ROUGH, units)),
-        (Shown("Width of the slots"), _length(part.slot_width, _ROUGH, units)),
-        (Shown("Sweep of the slots"), _angle(part.slot_sweep, units)),
-        (Shown("Witness mark, from the throw, left turn"), _angle(part.mark_angle, units)),
-        (Shown("Start angle, from pointing at the wheel"), _angle(part.start_angle, units)),
-        (Shown("Bearing"), Shown(clean(part.bearing))),
-    )
-
-
-def _angle(value: float, units: Units) -> Shown:
-    return number_shown(value, "angle", units, resolution=_HALF_DEGREE)
-
-
-def _leading(units: Units) -> tuple[Units, Units]:
-    return ("mm", "in") if units == "mm" else ("in", "mm")
-
-
-def _shim_rows(part: ShimRing, units: Units) -> tuple[tuple[Shown, ...], ...]:
-    rows: list[tuple[Shown, ...]] = [
-        (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
-        (Shown("Sets"), Shown(clean(part.purpose))),
-        (Shown("Material"), Shown(clean(part.material))),
-        (Shown("Inside"), limits_shown(part.inside, units)),
-        (Shown("Outside"), limits_shown(part.outside, units)),
-        (Shown("Thickness"), limits_shown(part.thickness, units)),
-    ]
-    if part.stack:
-        pieces = (_length(piece, _FINE, units).line for piece in part.stack)
-        rows.append((Shown("From stock"), Shown(" + ".join(pieces), figure=True)))
-    return tuple(rows)

@@ -1,0 +1,96 @@
+"""The sizes of a part in words, for those who cannot see its drawing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.rotary import Units
+from wormwright.packet.wording import Shown, clean, limits_shown, number_shown, span
+
+Rows = tuple[tuple[Shown, ...], ...]
+
+_HALF_DEGREE = math.radians(0.5)
+_ROUGH = 0.1
+_COARSE = 0.01
+_FINE = 0.001
+
+
+def _length(value: float, resolution: float, units: Units) -> Shown:
+    return number_shown(value, "length", units, resolution=resolution, both=True)
+
+
+def part_rows(part: Part, units: Units) -> Rows:
+    """What and how large, row by row, for the part of any drawing."""
+    return _ROWS[type(part)](part, units)
+
+
+def _relief_rows(part: WormRelief, units: Units) -> Rows:
+    return (
+        (Shown("Worm outside, before"), _length(part.outside_before, _COARSE, units)),
+        (Shown("Worm outside, turn to"), limits_shown(part.outside, units)),
+        (Shown("Length to turn"), _length(part.length, _ROUGH, units)),
+        (Shown("Hand of the worm"), Shown(part.hand)),
+    )
+
+
+def _bushing_rows(part: EccentricBushing, units: Units) -> Rows:
+    low, high = part.throw - part.throw_tolerance, part.throw + part.throw_tolerance
+    first, second = (span(2 * low, 2 * high, system) for system in _leading(units))
+    return (
+        (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
+        (Shown("Side"), Shown(part.side)),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Outside"), limits_shown(part.outside, units)),
+        (Shown("Bore for the bearing"), limits_shown(part.bore, units)),
+        (Shown("Throw"), _length(part.throw, _FINE, units)),
+        (
+            Shown("Indicator swing in the four-jaw chuck, twice the throw"),
+            Shown(first, second, figure=True),
+        ),
+        (Shown("Length"), _length(part.length, _ROUGH, units)),
+        (Shown("Flange outside"), _length(part.flange_outside, _ROUGH, units)),
+        (Shown("Flange thickness"), _length(part.flange_thickness, _ROUGH, units)),
+        (Shown("Depth of the bearing seat"), _length(part.bearing_depth, _COARSE, units)),
+        (Shown("Bore behind the seat"), _length(part.shoulder_bore, _ROUGH, units)),
+        (Shown("Thinnest wall"), _length(part.wall_thin, _COARSE, units)),
+        (Shown("Thickest wall"), _length(part.wall_thick, _COARSE, units)),
+        (Shown("Circle of the slots"), _length(part.slot_circle, _ROUGH, units)),
+        (Shown("Width of the slots"), _length(part.slot_width, _ROUGH, units)),
+        (Shown("Sweep of the slots"), _angle(part.slot_sweep, units)),
+        (Shown("Witness mark, from the throw, left turn"), _angle(part.mark_angle, units)),
+        (Shown("Start angle, from pointing at the wheel"), _angle(part.start_angle, units)),
+        (Shown("Bearing"), Shown(clean(part.bearing))),
+    )
+
+
+def _angle(value: float, units: Units) -> Shown:
+    return number_shown(value, "angle", units, resolution=_HALF_DEGREE)
+
+
+def _leading(units: Units) -> tuple[Units, Units]:
+    return ("mm", "in") if units == "mm" else ("in", "mm")
+
+
+def _shim_rows(part: ShimRing, units: Units) -> Rows:
+    rows: list[tuple[Shown, ...]] = [
+        (Shown("Quantity"), Shown(str(part.quantity), figure=True)),
+        (Shown("Sets"), Shown(clean(part.purpose))),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Inside"), limits_shown(part.inside, units)),
+        (Shown("Outside"), limits_shown(part.outside, units)),
+        (Shown("Thickness"), limits_shown(part.thickness, units)),
+    ]
+    if part.stack:
+        pieces = (_length(piece, _FINE, units).line for piece in part.stack)
+        rows.append((Shown("From stock"), Shown(" + ".join(pieces), figure=True)))
+    return tuple(rows)
+
+
+_ROWS: dict[type, Callable[[Any, Units], Rows]] = {
+    EccentricBushing: _bushing_rows,
+    ShimRing: _shim_rows,
+    WormRelief: _relief_rows,
+}
