@@ -21,6 +21,7 @@ from wormwright.job.blocks import ContributorBars, PolarMap
 from wormwright.job.parts import EccentricBushing
 from wormwright.packet import Style
 from wormwright.packet.pictures import Pictures
+from wormwright.stages.correct import report as remedy_report
 from wormwright.stages.diagnose import report
 from wormwright.store import JobFolder
 
@@ -53,7 +54,8 @@ def pictures() -> dict[str, str]:
         found = planned(folder)
     job = folder.job
     blocks = report(found.diagnosis, job)
-    causes = next(block for block in blocks if isinstance(block, ContributorBars))
+    planned_blocks = remedy_report(found.remedy, job)
+    causes = next(block for block in planned_blocks if isinstance(block, ContributorBars))
     turn = next(block for block in blocks if isinstance(block, PolarMap))
     assert found.remedy.chosen is not None
     parts = [part for c in found.remedy.chosen.corrections for part in c.parts]

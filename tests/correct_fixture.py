@@ -8,11 +8,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from wormwright.job.findings import UNKNOWNS, Diagnosis, Posterior, TightSpot
+from wormwright.job.findings import UNKNOWNS, Contributor, Diagnosis, Posterior, TightSpot
 from wormwright.job.pair import WheelKind, WormPair
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Duty, Job, Rotary, Units
+from wormwright.stages.diagnose.ranges import LABELS
+from wormwright.stages.diagnose.turn import estimate_of, parts_of
 
 ARCMIN = math.radians(1 / 60)
 
@@ -164,7 +166,7 @@ def diagnosis(
     flat = np.full(13, 8 * ARCMIN)
     return Diagnosis(
         pair=made,
-        contributors=(),
+        contributors=_contributors(posterior(plays), made),
         lost_motion_mean=estimate(9 * ARCMIN, 0.3 * ARCMIN),
         lost_motion_tight=estimate(8 * ARCMIN, 0.3 * ARCMIN),
         lost_motion_loose=estimate(10 * ARCMIN, 0.3 * ARCMIN),
@@ -188,6 +190,23 @@ def diagnosis(
         drag=(),
         not_measured=(),
         doubts=(),
+    )
+
+
+def _contributors(of: Posterior, made: WormPair) -> tuple[Contributor, ...]:
+    """The causes as the diagnosis would tell them of these draws."""
+    nothing = estimate(0.0, 0.0, "ratio")
+    return tuple(
+        Contributor(
+            key,
+            LABELS[key],
+            estimate_of(rows, "length", "made up"),
+            estimate_of(rows / made.r2, "angle", "made up"),
+            nothing,
+            identifiable=True,
+            measured=True,
+        )
+        for key, rows in parts_of(of, made).items()
     )
 
 

@@ -11,7 +11,7 @@ from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
 from wormwright.app.problems import document
 from wormwright.app.sign import planned_operations, traveler_blocks
-from wormwright.job.blocks import Block, Cell, Doubts, Heading, Paragraph, Table
+from wormwright.job.blocks import Block, Cell, ContributorBars, Doubts, Heading, Paragraph, Table
 from wormwright.job.parts import Part
 from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Sheet, Units
@@ -51,10 +51,11 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
 
     job = replace(folder.job, units=style.units)
     operations = planned_operations(folder, found)
+    remedy_blocks = remedy_report(found.remedy, job)
     blocks = (
         *found.sound.blocks(),
-        *diagnosis_report(found.diagnosis, job),
-        *remedy_report(found.remedy, job),
+        *_unless_shown_again(diagnosis_report(found.diagnosis, job), remedy_blocks),
+        *remedy_blocks,
     )
     parts: tuple[Part, ...] = ()
     if found.remedy.chosen is not None:
@@ -67,6 +68,13 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
         setting_chart=found.remedy.setting_chart,
         parts=parts,
     )
+
+
+def _unless_shown_again(found: tuple[Block, ...], planned: tuple[Block, ...]) -> tuple[Block, ...]:
+    """The diagnosis without its contributor chart where the plan draws it beside its prediction."""
+    if not any(isinstance(block, ContributorBars) for block in planned):
+        return found
+    return tuple(block for block in found if not isinstance(block, ContributorBars))
 
 
 def _without_plan(folder: Folder, refusal: StageRefusal, style: Style) -> Packet:

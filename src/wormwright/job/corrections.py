@@ -30,8 +30,21 @@ class Correction:
 
 
 @dataclass(frozen=True, slots=True)
+class CauseLeft:
+    """One cause of lost motion as found and as a plan should leave it, rad at the table."""
+
+    key: str
+    label: str
+    found: Estimate
+    left: Estimate
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
-    """A set of corrections with the lost motion it should leave, in rad at the table."""
+    """A set of corrections with the lost motion it should leave, in rad at the table.
+
+    `parts_left` is what is left of each cause, on the average round the turn.
+    """
 
     key: str
     label: str
@@ -46,6 +59,7 @@ class Plan:
     offered: bool
     reason: str
     doubts: tuple[Doubt, ...] = ()
+    parts_left: tuple[CauseLeft, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,3 +116,4 @@ class Remedy:
     draws: int
     advice: tuple[str, ...] = ()
     worm_outside: float | None = None
+    lost_motion_found: Estimate | None = None

@@ -156,6 +156,15 @@ def _plan(plan: Plan, draws: int) -> Data:
             "tightest": _estimate(plan.tight),
             "loosest": _estimate(plan.loose),
         },
+        "causes": [
+            {
+                "key": cause.key,
+                "label": cause.label,
+                "found": _estimate(cause.found),
+                "left": _estimate(cause.left),
+            }
+            for cause in plan.parts_left
+        ],
         "tip_clearance": _maybe(plan.tip_clearance),
         "p_meets_duty": _probability(plan.p_meets_duty, draws),
         "p_jam": _probability(plan.p_jam, draws),

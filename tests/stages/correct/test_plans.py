@@ -14,6 +14,7 @@ from wormwright.job.blocks import Table
 from wormwright.job.parts import ShimRing, WormRelief
 from wormwright.stages.correct import correct, report
 from wormwright.stages.correct.facts import facts_of
+from wormwright.stages.correct.left import parts_left
 from wormwright.stages.correct.plans import yardstick_of
 from wormwright.stages.correct.predict import (
     NORMALS,
@@ -251,6 +252,31 @@ def test_the_prediction_equals_the_plain_sum_of_what_is_left() -> None:
     expected = kept + end + 0.003 * float(unit.worm_share.mean()) + float(unit.mesh.mean())
     assert got.mean.value * unit.pair.r2 == pytest.approx(expected, rel=2e-3)
     assert got.mean.low < got.mean.value < got.mean.high
+
+
+def test_what_is_left_by_cause_adds_up_to_the_mean_of_the_plan() -> None:
+    unit, change, by = _model()
+    left = parts_left(unit, change, by, seed=5)
+    whole = outcome_of_plan(unit, change, by, draws=200_000, seed=5)
+    assert sum(e.value for e in left.values()) == pytest.approx(whole.mean.value, rel=2e-3)
+    end = 0.002 * math.sqrt(2 / math.pi) / unit.pair.r2
+    assert left["end_play"].value == pytest.approx(end, rel=0.02), "a folded normal is left"
+    kept = float(unit.parts["drive"].mean()) / unit.pair.r2
+    assert left["drive"].value == pytest.approx(kept, rel=1e-3), "nothing was done about it"
+
+
+def test_every_plan_tells_what_it_leaves_and_doing_nothing_leaves_all() -> None:
+    got = correct(made.job(), made.readings(), made.diagnosis())
+    found = {c.key: c.at_table.value for c in made.diagnosis().contributors}
+    leave = next(p for p in got.plans if p.key == "leave")
+    for plan in got.plans:
+        assert {c.key for c in plan.parts_left} == set(found)
+        assert {c.key: c.found.value for c in plan.parts_left} == found
+    for cause in leave.parts_left:
+        assert cause.left.value == pytest.approx(found[cause.key], rel=0.05, abs=2e-6), cause.key
+    shimmed = next(p for p in got.plans if "worm_shim" in p.key)
+    end_play = next(c for c in shimmed.parts_left if c.key == "end_play")
+    assert end_play.left.value < end_play.found.value / 5
 
 
 def test_the_closing_found_brings_the_tight_spot_to_the_target() -> None:

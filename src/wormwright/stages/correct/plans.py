@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from wormwright.job.corrections import Correction, Plan
+from wormwright.job.corrections import CauseLeft, Correction, Plan
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Duty
 from wormwright.stages.correct.depth import DepthPlan, hidden_plays
 from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.left import parts_left
 from wormwright.stages.correct.predict import (
     Change,
     Left,
@@ -134,6 +135,17 @@ def _plan(
         offered=offered,
         reason=reason,
         doubts=tuple(d for c in chosen.corrections for d in c.doubts),
+        parts_left=_parts_left(facts, unit, change, by),
+    )
+
+
+def _parts_left(
+    facts: Facts, unit: UnitRows, change: Change, by: Yardstick
+) -> tuple[CauseLeft, ...]:
+    """Each cause of the diagnosis, largest first, with what the plan leaves of it."""
+    left = parts_left(unit, change, by, seed=facts.job.seed)
+    return tuple(
+        CauseLeft(c.key, c.label, c.at_table, left[c.key]) for c in facts.diagnosis.contributors
     )
 
 

@@ -99,37 +99,36 @@ class PlanModel:
         kept = [p for p in unit.parts if p not in change.plays]
         felt = [p for p in kept if p in yardstick.counts]
         nothing = np.zeros(unit.count)
-        self.rest = self._rolled(sum((unit.parts[p] for p in kept), nothing))
-        self.rest_felt = self._rolled(sum((unit.parts[p] for p in felt), nothing))
-        self.swing = self._rolled(unit.swing)
-        self.apart = None if yardstick.apart is None else self._rolled(yardstick.apart)
+        self.rest = rolled(sum((unit.parts[p] for p in kept), nothing))
+        self.rest_felt = rolled(sum((unit.parts[p] for p in felt), nothing))
+        self.swing = rolled(unit.swing)
+        self.apart = None if yardstick.apart is None else rolled(yardstick.apart)
         self.share = {
-            "worm_float": self._rolled(unit.worm_share),
-            "table_radial": self._rolled(unit.table_share),
+            "worm_float": rolled(unit.worm_share),
+            "table_radial": rolled(unit.table_share),
         }
         depth = change.depth
         if depth is None:
-            self.mesh = self._rolled(unit.mesh_tight)
-            self.bedding = self._rolled(unit.mesh - unit.swing - unit.mesh_tight)
+            self.mesh = rolled(unit.mesh_tight)
+            self.bedding = rolled(unit.mesh - unit.swing - unit.mesh_tight)
             closing = nothing
         else:
-            self.mesh = self._rolled(depth.target + depth.short - depth.hidden)
-            self.bedding = self._rolled(depth.bedding)
-            self.phase = self._rolled(-unit.worm_swing * (depth.u_phase**2 / 2))
+            self.mesh = rolled(depth.target + depth.short - depth.hidden)
+            self.bedding = rolled(depth.bedding)
+            self.phase = rolled(-unit.worm_swing * (depth.u_phase**2 / 2))
             closing = depth.closing
-        self.tips = self._rolled((yardstick.tip or 0.0) - unit.runout - closing + change.relief)
+        self.tips = rolled((yardstick.tip or 0.0) - unit.runout - closing + change.relief)
 
-    @staticmethod
-    def _rolled(rows: Array) -> Array:
-        """Rows followed by their own beginning, so that any block is one slice."""
-        return np.concatenate([rows, np.resize(rows, BLOCK)])
+    def rows(self, start: int, z: Array) -> slice:
+        """The rows that a block of draws stands on: draw i on row i modulo the number of rows."""
+        at = start % self.unit.count
+        return slice(at, at + z.shape[1])
 
     def __call__(self, start: int, z: Array) -> Array:
-        """Outputs of one block of draws; draw i stands on row i modulo the number of rows."""
-        at = start % self.unit.count
-        rows = slice(at, at + z.shape[1])
+        """Outputs of one block of draws."""
+        rows = self.rows(start, z)
         out: Array = np.empty((OUTPUTS, z.shape[1]))
-        mesh, moved = self._mesh(rows, z, out)
+        mesh, moved = self.mesh_set(rows, z, out)
         rest, felt = self._plays(rows, z)
         swing, r2 = self.swing[rows], self.unit.pair.r2
         tight, mean, loose, tips, duty, margin = out
@@ -154,8 +153,11 @@ class PlanModel:
             tips += moved
         return out
 
-    def _mesh(self, rows: slice, z: Array, out: Array) -> tuple[Array, Array | None]:
-        """Backlash at the tight spot, and how far it is from what was aimed at."""
+    def mesh_set(self, rows: slice, z: Array, out: Array) -> tuple[Array, Array | None]:
+        """Backlash at the tight spot, and how far it is from what was aimed at.
+
+        `out` is room to work in: one row is enough.
+        """
         depth = self.change.depth
         if depth is None:
             return self.mesh[rows].copy(), None
@@ -172,18 +174,24 @@ class PlanModel:
     def _plays(self, rows: slice, z: Array) -> tuple[Array, Array]:
         """All plays but the mesh, and those that the duty feels, mm at r2."""
         rest, felt = self.rest[rows], self.rest_felt[rows]
-        for name, left in self.change.plays.items():
-            play = z[_ON[name]]
-            play *= left.sd
-            play += left.mean
-            np.abs(play, out=play)
-            if name in self.share:
-                play *= self.share[name][rows]
-            elif name == "table_axial":
-                play *= axial_of(self.unit)
+        for name in self.change.plays:
+            play = self.play_left(name, rows, z)
             rest = rest + play
             felt = felt + play if name in self.by.counts else felt
         return rest, felt
+
+    def play_left(self, name: str, rows: slice, z: Array) -> Array:
+        """What a correction leaves of one play, mm at r2."""
+        left = self.change.plays[name]
+        play: Array = z[_ON[name]]
+        play *= left.sd
+        play += left.mean
+        np.abs(play, out=play)
+        if name in self.share:
+            play *= self.share[name][rows]
+        elif name == "table_axial":
+            play *= axial_of(self.unit)
+        return play
 
     def _felt(self, rows: slice, duty: Array, felt: Array, mesh: Array) -> None:
         """What the duty feels at the loosest place, rad; `mesh` is the tight spot's, warm."""
@@ -198,6 +206,11 @@ class PlanModel:
             duty += swing
             duty += self.bedding[rows]
         duty /= self.unit.pair.r2
+
+
+def rolled(rows: Array) -> Array:
+    """Rows followed by their own beginning, so that any block is one slice."""
+    return np.concatenate([rows, np.resize(rows, BLOCK)])
 
 
 def axial_of(unit: UnitRows) -> float:
@@ -230,11 +243,11 @@ def outcome_of_plan(
     jammed = np.count_nonzero(out[_MARGIN] < 0.0) if change.depth is not None else 0
     tips = None
     if yardstick.tip is not None:
-        tips = _estimate(out[_TIPS], "length")
+        tips = estimate_of_draws(out[_TIPS], "length")
     return Outcome(
-        _estimate(out[_TIGHT], "angle"),
-        _estimate(out[_MEAN], "angle"),
-        _estimate(out[_LOOSE], "angle"),
+        estimate_of_draws(out[_TIGHT], "angle"),
+        estimate_of_draws(out[_MEAN], "angle"),
+        estimate_of_draws(out[_LOOSE], "angle"),
         tips,
         p_meets,
         float(jammed) / draws,
@@ -242,7 +255,7 @@ def outcome_of_plan(
     )
 
 
-def _estimate(values: NDArray[np.float64], dimension: Dimension) -> Estimate:
+def estimate_of_draws(values: NDArray[np.float64], dimension: Dimension) -> Estimate:
     """Mean, standard deviation and 95 % interval; sorts the draws where they lie."""
     mean, sd = float(values.mean()), float(values.std())
     values.sort()

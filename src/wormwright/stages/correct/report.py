@@ -6,9 +6,11 @@ import math
 from dataclasses import replace
 
 from wormwright.job.blocks import (
+    Bar,
     Block,
     Cell,
     ClosingPlane,
+    ContributorBars,
     Doubts,
     Heading,
     Paragraph,
@@ -17,9 +19,9 @@ from wormwright.job.blocks import (
     Steps,
     Table,
 )
-from wormwright.job.corrections import Correction, Remedy
+from wormwright.job.corrections import Correction, Plan, Remedy
 from wormwright.job.parts import EccentricBushing, Part, ShimRing
-from wormwright.job.result import Doubt
+from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Job
 from wormwright.stages.correct.bushing import INNER_BUSHING
 from wormwright.stages.correct.report_chart import setting_table
@@ -45,6 +47,8 @@ def summary(remedy: Remedy, job: Job) -> tuple[Block, ...]:
 def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
     """Everything: plans, sizes, set-ups, chart, pictures and every part to make."""
     blocks: list[Block] = [Heading(TITLE), verdict(remedy, job), *plan_blocks(remedy)]
+    if remedy.chosen is not None and remedy.lost_motion_found is not None:
+        blocks.append(_bars(remedy.chosen, remedy.lost_motion_found, remedy, job))
     blocks += [Paragraph(line) for line in _remarks(remedy)]
     if remedy.chosen is not None:
         for correction in remedy.chosen.corrections:
@@ -56,6 +60,13 @@ def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
     if rest:
         blocks += [Heading("Before you cut metal", 2), Doubts(rest)]
     return tuple(blocks)
+
+
+def _bars(chosen: Plan, found: Estimate, remedy: Remedy, job: Job) -> ContributorBars:
+    """Each cause as found and as the taken plan should leave it, mean round the turn."""
+    bars = tuple(Bar(cause.label, cause.found, cause.left) for cause in chosen.parts_left)
+    allowed = remedy.allowed_lost_motion if job.duty.approach == "both ways" else None
+    return ContributorBars("Contributors as found and predicted", bars, found, allowed, chosen.mean)
 
 
 def _taken(remedy: Remedy) -> tuple[Correction, ...]:

@@ -71,6 +71,7 @@ def correct(
         doubts=_each_once(doubts, kit.worm.doubts, kit.table.doubts, depth.doubts, warm.doubts),
         draws=trials,
         advice=_advice(facts, unit, chosen),
+        lost_motion_found=diagnosis.lost_motion_mean,
         worm_outside=diagnosis.pair.worm_od.value if diagnosis.pair.worm_od else None,
     )
 
@@ -117,7 +118,6 @@ def _limits(facts: Facts, unit: UnitRows, chosen: Plan | None) -> tuple[str, ...
     if chosen is None:
         return ()
     allowed, r2 = allowed_lost_motion(facts.job.duty), unit.pair.r2
-    cured = {key for c in chosen.corrections for key in _CURES.get(c.key, ())}
     names = {
         "end_play": "worm end play",
         "worm_float": "worm radial float",
@@ -126,9 +126,7 @@ def _limits(facts: Facts, unit: UnitRows, chosen: Plan | None) -> tuple[str, ...
         "wheel_joint": "wheel-to-table joint (tighten screws and pin; no closing cures it)",
         "drive": "coupling and key between motor and worm",
     }
-    left = [
-        (float(np.mean(rows)) / r2, names[p]) for p, rows in unit.parts.items() if p not in cured
-    ]
+    left = [(c.left.value, names[c.key]) for c in chosen.parts_left if c.key in names]
     left.append(
         (
             2 * float(np.mean(unit.wheel_swing)) / r2,
@@ -138,13 +136,6 @@ def _limits(facts: Facts, unit: UnitRows, chosen: Plan | None) -> tuple[str, ...
     left.append((2 * float(np.mean(unit.worm_swing)) / r2, "worm runout"))
     named = [(size, name) for size, name in left if size > WORTH_NAMING * allowed]
     return tuple(f"{name}: {arc(size)}" for size, name in sorted(named, reverse=True))
-
-
-_CURES = {
-    "worm_shim": ("end_play", "worm_float"),
-    "table_shim": ("table_axial",),
-    "bushings": ("worm_float",),
-}
 
 
 def _advice(facts: Facts, unit: UnitRows, chosen: Plan | None) -> tuple[str, ...]:
