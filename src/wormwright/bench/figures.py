@@ -23,6 +23,7 @@ TO_AND_FRO = frozenset(
         "drive_play",
         "table_radial_play",
         "table_axial_play",
+        "tilt_under_moment",
         "wheel_joint_play",
     }
 )

@@ -10,15 +10,23 @@ from wormwright.job.kind import ReadingKind
 from wormwright.job.sheet_drag import DRAG
 from wormwright.job.sheet_housing import HOUSING
 from wormwright.job.sheet_identity import IDENTITY
+from wormwright.job.sheet_load import LOAD
 from wormwright.job.sheet_play import PLAY
+from wormwright.job.sheet_table import RUNOUTS, TABLE
 
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
-    {kind.key: kind for kind in sorted((*IDENTITY, *HOUSING, *PLAY, *DRAG), key=lambda k: k.row)}
+    {
+        kind.key: kind
+        for kind in sorted((*IDENTITY, *HOUSING, *PLAY, *TABLE, *DRAG, *LOAD), key=lambda k: k.row)
+    }
 )
 """Every reading kind of the baseline sheet, in sheet order."""
 
 ROCKS = ("rock", "rock_pins")
 """The kinds that are a rock of the table."""
+
+SERIES = (*ROCKS, *RUNOUTS, "drag_in_mesh", "rock_loop")
+"""The kinds read at many places or loads, where one mean of all rows says little."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +60,32 @@ PURPOSES: tuple[PurposeSet, ...] = (
     PurposeSet(
         "purchase",
         "Is it normal, to be mended at home, or to be sent back?",
-        (Want(ROCKS, 4, positions=True), Want(("worm_end_play",))),
+        (
+            Want(ROCKS, 4, positions=True),
+            Want(("worm_end_play",)),
+            Want(("face_runout",), 8, positions=True),
+        ),
+    ),
+    PurposeSet(
+        "proof",
+        "Is it as good as it must be, as far as hand readings show?",
+        (
+            Want(ROCKS, 12, positions=True),
+            Want(("clamp_shift",), 3),
+            Want(("rock_loop",), 12),
+            Want(("register_runout",), 8, positions=True),
+        ),
+    ),
+    PurposeSet(
+        "yearly",
+        "Is it still as good as it was?",
+        (
+            Want(ROCKS, 12, positions=True),
+            Want(("worm_end_play",)),
+            Want(("table_axial_play",)),
+            Want(("clamp_shift",), 3),
+            Want(("drag_in_mesh",), 4, positions=True),
+        ),
     ),
     PurposeSet(
         "diagnosis",
@@ -82,6 +115,7 @@ PURPOSES: tuple[PurposeSet, ...] = (
             *_wants("worm_end_play", "worm_float"),
             Want(("drag_in_mesh",), 4, positions=True),
             Want(("tip_clearance", "wheel_root")),
+            Want(("blue_mark",)),
             *_wants("worm_shim_arrangement", "worm_shim"),
             *_wants(
                 "bearing_kind",

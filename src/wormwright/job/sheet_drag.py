@@ -6,11 +6,13 @@ Pure table: one entry a reading.
 from __future__ import annotations
 
 from wormwright.job.kind import Condition, ReadingKind
+from wormwright.job.sheet_conditions import HOUSING_TEMPERATURE, LOCK
 
 _DRAG_CONDITIONS = (
     Condition("state", "start or running", "none", choices=("start", "running")),
     Condition("direction", "direction of turning", "none", choices=("plus", "minus")),
-    Condition("lock", "table lock", "none", choices=("off", "on")),
+    HOUSING_TEMPERATURE,
+    LOCK,
 )
 
 DRAG = (
@@ -56,7 +58,7 @@ DRAG = (
         sensitivity="mesh drag = in mesh − out of mesh",
         minutes=5,
         repeats=3,
-        conditions=_DRAG_CONDITIONS[:2],
+        conditions=_DRAG_CONDITIONS[:3],
         noise_share=0.07,
     ),
     ReadingKind(

@@ -8,14 +8,21 @@ from __future__ import annotations
 import math
 
 from wormwright.job.kind import Condition, ReadingKind
+from wormwright.job.sheet_conditions import (
+    HOUSING_TEMPERATURE,
+    LOCK,
+    PIN_RADIUS,
+    PIN_RADIUS_U,
+    STYLUS,
+    WORM_HELD,
+    WORM_MESH,
+)
 
 _TEST = "test indicator, 0.002 mm / 0.0001 in"
 
 ROCK_CONDITIONS = (
-    Condition("pin_radius", "radius of the pin", "length", compulsory=True, low=10.0, high=1000.0),
-    Condition(
-        "pin_radius_u", "doubt in that radius (±)", "length", compulsory=True, low=0.001, high=50.0
-    ),
+    PIN_RADIUS,
+    PIN_RADIUS_U,
     Condition("pin_angle", "pin, from the direction of the worm", "angle"),
     Condition("pin_height", "pin above the table face", "length", low=-300.0, high=500.0),
     Condition("push_angle", "push point, from the direction of the worm", "angle"),
@@ -29,33 +36,28 @@ ROCK_CONDITIONS = (
         low=10.0,
         high=500_000.0,
     ),
-    Condition(
-        "worm_held",
-        "how the worm was held",
-        "none",
-        compulsory=True,
-        choices=("at the worm", "at the motor", "powered motor"),
-    ),
-    Condition("lock", "table lock", "none", choices=("off", "on")),
+    WORM_HELD,
+    LOCK,
     Condition(
         "surface",
         "what the indicator touched",
         "none",
-        choices=("pin in T-slot", "table rim", "chuck body", "lever tip"),
+        choices=(
+            "pin in T-slot",
+            "table rim",
+            "T-slot wall",
+            "chuck body",
+            "coupling",
+            "lever tip",
+        ),
     ),
     Condition(
         "sector", "sector of the wheel, by its work so far", "none", choices=("used", "unused")
     ),
-    Condition(
-        "stylus",
-        "tilt of the stylus from square to the motion",
-        "angle",
-        low=0.0,
-        high=math.radians(80),
-    ),
+    STYLUS,
+    HOUSING_TEMPERATURE,
 )
 _FORCE = Condition("force", "force, each way", "force", low=1.0, high=3000.0)
-_WORM_MESH = Condition("worm", "worm in or out of mesh", "none", choices=("in", "out"))
 
 PLAY = (
     ReadingKind(
@@ -134,6 +136,7 @@ PLAY = (
         conditions=(
             Condition("how", "how it was loaded", "none", choices=("rocking table", "push-pull")),
             _FORCE,
+            STYLUS,
         ),
     ),
     ReadingKind(
@@ -156,7 +159,7 @@ PLAY = (
         sensitivity="t·kwy·s_wy, through r1/span at the two ends",
         minutes=8,
         repeats=3,
-        conditions=(_FORCE,),
+        conditions=(_FORCE, STYLUS),
         stations=("A", "B"),
     ),
     ReadingKind(
@@ -201,7 +204,7 @@ PLAY = (
         sensitivity="s_gr, one disc: kx·s_gx and t·ky·s_gy share it",
         minutes=8,
         repeats=3,
-        conditions=(_FORCE, _WORM_MESH),
+        conditions=(_FORCE, WORM_MESH, STYLUS),
     ),
     ReadingKind(
         key="table_axial_play",
@@ -225,6 +228,7 @@ PLAY = (
         repeats=3,
         conditions=(
             Condition("force", "force, each way", "force", compulsory=True, low=1.0, high=3000.0),
+            STYLUS,
         ),
     ),
     ReadingKind(
@@ -252,6 +256,7 @@ PLAY = (
             Condition(
                 "radius", "radius of the reading", "length", compulsory=True, low=5.0, high=500.0
             ),
+            STYLUS,
         ),
     ),
 )

@@ -15,6 +15,7 @@ from wormwright.job.sheet import KINDS
 from wormwright.quantities import Dimension, read
 
 Units = Literal["mm", "in"]
+Conditions = dict[str, float | str]
 
 ORDER = (0, 6, 3, 9, 1, 7, 4, 10, 2, 8, 5, 11)
 """Twelve positions taken in scattered order, so that drift does not look like runout."""
@@ -44,6 +45,8 @@ class Bench:
         if dimension == "torque":
             metric = self.units == "mm"
             return f"{value / 1000:.3f} N·m" if metric else f"{value / 7.0616:.1f} oz·in"
+        if dimension == "rise":
+            return f"{value:.0f} K"
         return {"temperature": f"{value:.1f} °C", "angle": f"{math.degrees(value):.2f} deg"}[
             dimension
         ]
@@ -127,6 +130,7 @@ def clean_sheet(seed: int, units: Units = "mm") -> list[Reading]:
     _identity(bench, unit)
     _rocks(bench, unit)
     _plays(bench, unit)
+    _table(bench, unit)
     return bench.rows
 
 
@@ -189,6 +193,70 @@ def _rocks(bench: Bench, unit: Unit) -> None:
     for quarter in (0.25, 0.5, 0.75):
         rock(quarter)
     rock(0.0, torque=1000.0)
+
+
+def _round(bench: Bench, kind: str, tir: float, **conditions: float | str) -> None:
+    """A series at eight places and the first again, lowest wherever chance puts it."""
+    at = bench.rng.uniform(0, 2 * math.pi)
+    lobes = bench.rng.uniform(0, 0.1) * tir
+    zero = tir / 2 * math.cos(at)
+    for k in (*range(8), 8):
+        phi = 2 * math.pi * (k % 8) / 8
+        value = tir / 2 * math.cos(phi - at) + lobes * math.cos(3 * phi) - zero
+        bench.write(kind, value, at=(phi, 0.0), conditions=conditions)
+
+
+def _table(bench: Bench, unit: Unit) -> None:
+    rng = bench.rng
+    bench.write("lubricant", "compounded gear oil")
+    for station in ("table", "worm"):
+        bench.write("turn_feel", rng.choice(["slight", "drags"]), station=station)
+    for moment in (20_000.0, 6_000.0):
+        conditions: Conditions = {"moment": moment, "arm": 70.0, "lock": "off"}
+        bench.write("tilt_under_moment", 0.006 + 3e-7 * moment, conditions=conditions)
+    _round(bench, "face_runout", rng.uniform(0.006, 0.04), radius=70.0, surface="table face")
+    _round(bench, "register_runout", rng.uniform(0.006, 0.05), surface="bore")
+    for z in (20.0, 120.0):
+        _round(bench, "bar_runout", rng.uniform(0.02, 0.12), z=z, grip=1.0)
+    bench.write("worm_runout", 2 * unit.worm[0] + 0.01)
+    bench.write("wheel_runout", 2 * unit.wheel[0] + 0.01)
+    for _ in range(3):
+        for station in ("turning", "lift", "sideways"):
+            held: Conditions = {"radius": 80.0, "order": "A then B"}
+            bench.write("clamp_shift", 0.010, station=station, conditions=held)
+    _loop(bench)
+    for station in ("flank plus", "flank minus"):
+        for phi in (0.0, 2.1, 4.2):
+            seen: Conditions = {"crest": "dull", "film": "thin"}
+            bench.write(
+                "blue_mark", "centred patch", station=station, at=(phi, 0.0), conditions=seen
+            )
+    bench.write("temperature_rise", 11.0, station="housing", conditions={"minutes": 30.0})
+
+
+def _loop(bench: Bench) -> None:
+    """Two cycles of a rock loop at one place: clearance 0.10, friction and a spring."""
+    steps = (1000.0, 2000.0, 3000.0)
+    for cycle in (1.0, 2.0):
+        legs = (
+            ("up", steps),
+            ("down", (2000.0, 1000.0, -1000.0, -2000.0, -3000.0)),
+            ("up", (-2000.0, -1000.0)),
+        )
+        for branch, torques in legs:
+            for torque in torques:
+                lag = -0.004 if branch == "up" else 0.004
+                value = math.copysign(0.05, torque) + torque * 8e-6 + lag
+                conditions: Conditions = {
+                    "pin_radius": 80.0,
+                    "pin_radius_u": 0.3,
+                    "torque": torque,
+                    "branch": branch,
+                    "cycle": cycle,
+                    "worm_held": "at the worm",
+                    "lock": "off",
+                }
+                bench.write("rock_loop", value, at=(0.0, 0.0), conditions=conditions)
 
 
 def _plays(bench: Bench, unit: Unit) -> None:

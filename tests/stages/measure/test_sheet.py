@@ -38,10 +38,10 @@ def test_an_empty_sheet_is_all_missing_and_serves_no_purpose() -> None:
     assert sheet.minutes_left > 60
 
 
-def test_four_rocks_and_end_play_are_enough_for_a_purchase_and_no_more() -> None:
+def test_four_rocks_end_play_and_face_are_enough_for_a_purchase_and_no_more() -> None:
     rows = clean_sheet(1)
     few = [r for r in rows if r.kind == "rock"][:4]
-    few += [r for r in rows if r.kind == "worm_end_play"]
+    few += [r for r in rows if r.kind in ("worm_end_play", "face_runout")]
     sheet = measure(job(), few)
     assert [p.key for p in sheet.purposes if p.complete] == ["purchase"]
     three = measure(job(), [r for r in few if r.seq != few[0].seq])

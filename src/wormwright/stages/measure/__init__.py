@@ -10,10 +10,12 @@ from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
 from wormwright.stages.measure.nouns import KindLine, PurposeLine, Sheet, State
 from wormwright.stages.measure.report import report
-from wormwright.stages.measure.state import kind_lines, purpose_lines
+from wormwright.stages.measure.state import kind_lines, minutes_for_all, purpose_lines
 from wormwright.stages.measure.traps_rock import ROCK_TRAPS, below_zero
+from wormwright.stages.measure.traps_runout import RUNOUT_TRAPS
 from wormwright.stages.measure.traps_series import BENCH_TRAPS, PAIR_TRAPS
 from wormwright.stages.measure.traps_units import UNIT_TRAPS
+from wormwright.stages.measure.traps_work import SINCE_TRAPS, WORK_TRAPS
 
 __all__ = ["KindLine", "PurposeLine", "Sheet", "State", "doubts_of", "measure", "report"]
 
@@ -35,24 +37,25 @@ def measure(
     bench = Bench(job, tuple(readings))
     everything = tuple(all_readings) or tuple(readings)
     doubts = doubts_of(bench, everything)
-    lines = kind_lines(bench, everything, stale or {}, doubts)
-    purposes = purpose_lines(bench, lines)
     refused = {seq for d in doubts if d.action == "refuse" for seq in d.rows}
     refused |= {r.seq for r in readings if below_zero(r)}
+    usable = Bench(job, tuple(r for r in bench.readings if r.seq not in refused))
     return Sheet(
         job=job,
-        lines=lines,
-        purposes=purposes,
+        lines=kind_lines(bench, everything, stale or {}, doubts),
+        purposes=purpose_lines(usable),
         doubts=doubts,
-        usable=tuple(r for r in bench.readings if r.seq not in refused),
+        usable=usable.readings,
         kept_out=tuple(sorted(refused)),
-        minutes_left=max(p.minutes_left for p in purposes),
+        minutes_left=minutes_for_all(usable),
     )
 
 
 def doubts_of(bench: Bench, everything: Sequence[Reading] = ()) -> tuple[Doubt, ...]:
     """Every trap met, refusals first; questions about rows already stood by are left out."""
-    found = [d for trap in (*UNIT_TRAPS, *ROCK_TRAPS, *BENCH_TRAPS) for d in trap(bench)]
+    traps = (*UNIT_TRAPS, *ROCK_TRAPS, *RUNOUT_TRAPS, *BENCH_TRAPS, *WORK_TRAPS)
+    found = [d for trap in traps for d in trap(bench)]
+    found += [d for trap in SINCE_TRAPS for d in trap(bench, everything)]
     pair = pair_in_hand(bench)
     if pair is not None:
         found += [d for trap in PAIR_TRAPS for d in trap(bench, pair)]

@@ -7,23 +7,36 @@ import statistics
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from wormwright.bench import Bench, noise
 from wormwright.job.reading import Reading
 from wormwright.job.sheet import KINDS, ROCKS
+from wormwright.job.sheet_table import RUNOUTS
+
+Array = NDArray[np.float64]
+Known = list[tuple[Reading, float]]
 
 MAP = 7
 """From so many rock positions on a wave once round the turn is fitted to them."""
+SPARE = 2
+"""A fit of a series needs so many rows more than it has unknowns."""
+APART = ("wire", "how", "radius", "z", "grip", "moment", "arm", "pin_radius")
+"""Readings of one kind that differ in one of these are no siblings; a rock is brought to radius."""
 
 
 @dataclass(frozen=True, slots=True)
 class Sibling:
-    """A reading with what its siblings say it should be, and the scatter about that."""
+    """A reading with what its siblings say it should be, and the scatter about that.
+
+    All three in what siblings share (see `comparable`), which is `scale` times the reading.
+    """
 
     reading: Reading
     value: float
     expected: float
     scatter: float
+    scale: float
 
 
 def same_angle(a: float, b: float, *, within: float) -> bool:
@@ -32,65 +45,101 @@ def same_angle(a: float, b: float, *, within: float) -> bool:
 
 
 def series(bench: Bench) -> tuple[tuple[Reading, ...], ...]:
-    """Readings that should be alike, group by group: same kind, station, wire size, torque level.
+    """Readings that should be alike, group by group: same kind, station, wire size, distance.
 
     Rocks are one series per kind; only the first of them hangs on the torque.
     """
-    groups: dict[tuple[str, ...], list[Reading]] = {}
+    groups: dict[tuple[object, ...], list[Reading]] = {}
     for kind in KINDS:
         for reading in bench.of(kind):
             if reading.value is None or KINDS[kind].noise is None:
                 continue
-            wire = f"{reading.number('wire')}" if kind == "worm_over_wires" else ""
-            how = reading.said("how") or ""
-            groups.setdefault((kind, reading.station, wire, how), []).append(reading)
+            apart = () if kind in ROCKS else tuple(reading.conditions.get(c) for c in APART)
+            place = round(reading.table_angle or 0.0, 2) if kind == "rock_loop" else None
+            groups.setdefault((kind, reading.station, *apart, place), []).append(reading)
     return tuple(tuple(rows) for rows in groups.values())
 
 
 def comparable(reading: Reading) -> float | None:
     """The value brought to what siblings share: rock per radius, length per thread."""
-    if reading.value is None:
-        return None
+    scale = _scale(reading)
+    return None if reading.value is None or scale is None else reading.value * scale
+
+
+def _scale(reading: Reading) -> float | None:
     if reading.kind in ROCKS:
         radius = reading.number("pin_radius")
-        return reading.value / radius if radius else None
+        return 1 / radius if radius else None
     if reading.kind == "thread_length":
         threads = reading.number("threads")
-        return reading.value / threads if threads else None
-    return reading.value
+        return 1 / threads if threads else None
+    return 1.0
 
 
 def beside_siblings(rows: tuple[Reading, ...]) -> tuple[Sibling, ...]:
     """Each reading of a series with what the series says it should be; needs three or more."""
-    known = [(r, y) for r in rows if (y := comparable(r)) is not None and r.value]
+    signed = bool(rows) and KINDS[rows[0].kind].signed
+    known = known_of(rows) if signed else [(r, y) for r, y in known_of(rows) if y]
     if len(known) < 3:
         return ()
     values = [y for _, y in known]
-    wave = _round_the_turn(known) if known[0][0].kind in ROCKS else None
+    shape = shape_of(known)
+    if shape is None and rows[0].kind in (*RUNOUTS, "rock_loop"):
+        return ()
+    fitted = None if shape is None else _fitted(shape, np.array(values))
     out = []
     for i, (reading, y) in enumerate(known):
         others = values[:i] + values[i + 1 :]
-        expected = wave[i] if wave else statistics.median(others)
-        about = wave[:i] + wave[i + 1 :] if wave else [expected] * len(others)
+        expected = fitted[i] if fitted else statistics.median(others)
+        about = fitted[:i] + fitted[i + 1 :] if fitted else [expected] * len(others)
         rests = [abs(v - e) for v, e in zip(others, about, strict=True)]
-        own = noise(reading) * abs(y / (reading.value or 1.0))
-        out.append(Sibling(reading, y, expected, max(own, 1.48 * statistics.median(rests))))
+        scale = _scale(reading) or 1.0
+        scatter = max(noise(reading) * scale, 1.48 * statistics.median(rests))
+        out.append(Sibling(reading, y, expected, scatter, scale))
     return tuple(out)
 
 
-def _round_the_turn(known: list[tuple[Reading, float]]) -> list[float] | None:
-    """Mean and once-per-turn wave through a map by least absolute deviations; None if too few."""
-    placed = [(r.table_angle, y) for r, y in known if r.table_angle is not None]
-    places = {round(phi, 2) for phi, _ in placed}
-    if len(placed) < len(known) or len(places) < MAP:
+def known_of(rows: tuple[Reading, ...]) -> Known:
+    """Rows with what siblings share; a loop read at no torque may rest anywhere in the play."""
+    return [
+        (r, y)
+        for r in rows
+        if (y := comparable(r)) is not None and (r.kind != "rock_loop" or r.number("torque"))
+    ]
+
+
+def shape_of(known: Known) -> Array | None:
+    """Columns of the shape that the series has: a wave once a turn, or a loop; None if neither."""
+    kind = known[0][0].kind
+    if kind == "rock_loop":
+        return _loop(known)
+    if kind not in (*ROCKS, *RUNOUTS):
         return None
-    phi = np.array([p for p, _ in placed])
-    y = np.array([v for _, v in placed])
-    rows = np.column_stack([np.ones_like(phi), np.cos(phi), np.sin(phi)])
-    weight = np.ones_like(y)
+    placed = [r.table_angle for r, _ in known if r.table_angle is not None]
+    places = {round(phi, 2) for phi in placed}
+    least = MAP if kind in ROCKS else 3 + SPARE
+    if len(placed) < len(known) or len(places) < least:
+        return None
+    phi = np.array(placed)
+    return np.column_stack([np.ones_like(phi), np.cos(phi), np.sin(phi)])
+
+
+def _loop(known: Known) -> Array | None:
+    if len(known) < 4 + SPARE:
+        return None
+    torque = np.array([r.number("torque") or 0.0 for r, _ in known])
+    branch = np.array([1.0 if r.said("branch") == "up" else -1.0 for r, _ in known])
+    top = float(np.max(np.abs(torque)))
+    return np.column_stack([np.ones_like(torque), torque / top, np.sign(torque), branch])
+
+
+def _fitted(shape: Array, y: Array) -> list[float]:
+    """The shape through the series by least absolute deviations, so that one slip stands out."""
+    weight: Array = np.ones_like(y)
+    floor = 1e-3 * float(np.median(np.abs(y))) + 1e-12
+    fit: NDArray[np.floating] = np.zeros(shape.shape[1])
     for _ in range(40):
         root = np.sqrt(weight)
-        fit = np.linalg.lstsq(rows * root[:, None], y * root, rcond=None)[0]
-        rest = np.abs(y - rows @ fit)
-        weight = 1 / np.maximum(rest, 1e-3 * float(np.median(np.abs(y))) + 1e-12)
-    return [float(v) for v in rows @ fit]
+        fit = np.linalg.lstsq(shape * root[:, None], y * root, rcond=None)[0]
+        weight = 1 / np.maximum(np.abs(y - shape @ fit), floor)
+    return [float(v) for v in shape @ fit]

@@ -8,12 +8,10 @@ from wormwright.bench import Bench
 from wormwright.job.kind import ReadingKind
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, Estimate
-from wormwright.job.sheet import KINDS, PURPOSES, ROCKS, PurposeSet, Want
+from wormwright.job.sheet import KINDS, PURPOSES, SERIES, PurposeSet, Want
 from wormwright.job.sheet_housing import ENDS
+from wormwright.job.sheet_load import FLANKS
 from wormwright.stages.measure.nouns import KindLine, PurposeLine, State
-
-MAPS = frozenset({*ROCKS, "drag_in_mesh"})
-"""Kinds read at many places, where a mean of all rows says little."""
 
 
 def kind_lines(
@@ -48,7 +46,7 @@ def _line(
     elif dead:
         state = "stale"
     values = [r.value for r in live if r.value is not None]
-    whole = kind.key not in MAPS and not kind.stations and kind.key not in _APART
+    whole = kind.key not in SERIES and not kind.stations and kind.key not in _APART
     return KindLine(
         kind=kind.key,
         state=state,
@@ -74,27 +72,42 @@ def _figure(bench: Bench, kind: ReadingKind) -> Estimate | None:
     return Estimate(figure.value, figure.u, low, high, kind.dimension, f"mean of {figure.n}")
 
 
-def purpose_lines(bench: Bench, lines: Sequence[KindLine]) -> tuple[PurposeLine, ...]:
-    """How far each purpose is served."""
-    state = {line.kind: line.state for line in lines}
-    return tuple(_purpose(bench, purpose, state) for purpose in PURPOSES)
+def purpose_lines(bench: Bench) -> tuple[PurposeLine, ...]:
+    """How far each purpose is served by these readings; refused ones are left out by the caller."""
+    return tuple(_purpose(bench, purpose) for purpose in PURPOSES)
 
 
-def _purpose(bench: Bench, purpose: PurposeSet, state: Mapping[str, State]) -> PurposeLine:
+def minutes_for_all(bench: Bench) -> float:
+    """Bench time left for every purpose together: a reading that serves two is taken once."""
+    left: dict[tuple[str, ...], float] = {}
+    for purpose in PURPOSES:
+        for want in _open_wants(bench, purpose):
+            left[want.kinds] = max(_minutes(bench, want), left.get(want.kinds, 0.0))
+    return sum(left.values())
+
+
+def _purpose(bench: Bench, purpose: PurposeSet) -> PurposeLine:
+    open_wants = _open_wants(bench, purpose)
+    missing = tuple(want.kinds[0] for want in open_wants)
+    minutes = sum(_minutes(bench, want) for want in open_wants)
+    return PurposeLine(purpose.key, purpose.question, not missing, missing, minutes)
+
+
+def _open_wants(bench: Bench, purpose: PurposeSet) -> tuple[Want, ...]:
     adjusting = bench.word("adjusting")
-    missing: list[str] = []
-    minutes = 0.0
-    for want in purpose.wants:
-        if want.only_for and adjusting not in want.only_for:
-            continue
-        got = max(_got(bench, kind, want) for kind in want.kinds)
-        usable = any(state[kind] in ("done", "part", "doubtful") for kind in want.kinds)
-        if got >= want.count and usable:
-            continue
-        missing.append(want.kinds[0])
-        first = KINDS[want.kinds[0]]
-        minutes += first.minutes * (1 - got / want.count)
-    return PurposeLine(purpose.key, purpose.question, not missing, tuple(missing), minutes)
+    return tuple(
+        want
+        for want in purpose.wants
+        if (not want.only_for or adjusting in want.only_for) and _most(bench, want) < want.count
+    )
+
+
+def _minutes(bench: Bench, want: Want) -> float:
+    return KINDS[want.kinds[0]].minutes * (1 - _most(bench, want) / want.count)
+
+
+def _most(bench: Bench, want: Want) -> float:
+    return max(_got(bench, kind, want) for kind in want.kinds)
 
 
 def _got(bench: Bench, kind: str, want: Want) -> float:
@@ -102,6 +115,7 @@ def _got(bench: Bench, kind: str, want: Want) -> float:
     rows = bench.of(kind)
     if want.positions:
         return len({round(r.table_angle, 2) for r in rows if r.table_angle is not None})
-    if KINDS[kind].stations == ENDS:
-        return want.count * len({r.station for r in rows} & set(ENDS)) / len(ENDS)
+    both = KINDS[kind].stations
+    if both in (ENDS, FLANKS):
+        return want.count * len({r.station for r in rows} & set(both)) / len(both)
     return len(rows)

@@ -7,11 +7,13 @@ import statistics
 from collections.abc import Callable, Iterable
 
 from wormwright.bench import TO_AND_FRO, Bench, noise
-from wormwright.job.reading import Reading
-from wormwright.job.result import Action, Doubt
+from wormwright.core.indicator import LARGEST_TILT, NEGLIGIBLE_TILT
+from wormwright.job.reading import STYLUS_CORRECTED, Reading
+from wormwright.job.result import Doubt
 from wormwright.job.sheet import KINDS, ROCKS
 from wormwright.quantities import shown
 from wormwright.stages.measure.siblings import same_angle
+from wormwright.stages.measure.wording import one_doubt, rows_words
 
 NEAR = math.radians(20)
 """A second torque this near to a place of the map is there on purpose, rad."""
@@ -42,7 +44,7 @@ def reversed_pair(bench: Bench) -> tuple[Doubt, ...]:
             seen = f"Every {label} comes out below zero: the dial counts the other way."
             do = "Enter the series again with plus and minus changed over."
         else:
-            seen = f"{_rows(bad)} of the {label} {_has(bad)} plus and minus changed over."
+            seen = f"{rows_words(bad)} of the {label} {_has(bad)} plus and minus changed over."
             do = "Look at that row on the paper: which push gave which reading? Replace it."
         why = "The plus push must read above the minus push; a play is never below zero."
         doubts.append(Doubt("ask", "E-4", seen, why, do, bad))
@@ -53,20 +55,42 @@ def wrong_surface(bench: Bench) -> tuple[Doubt, ...]:
     """E-6: the indicator stood on the lever, or on a surface that moves by itself."""
     lever = [r for r in rocks(bench) if r.said("surface") == "lever tip"]
     chuck = [r for r in rocks(bench) if r.said("surface") == "chuck body"]
-    return _one(
+    coupling = [r for r in rocks(bench) if r.said("surface") == "coupling"]
+    wall = [r for r in rocks(bench) if r.said("surface") == "T-slot wall"]
+    refused = one_doubt(
         "refuse",
         "E-6",
         lever,
         "on the tip of the lever",
         why="The bend of the lever is in the reading; it is no rock of the table.",
         do="Put the indicator on a pin in the table and read again.",
-    ) + _one(
+    ) + one_doubt(
+        "refuse",
+        "E-6",
+        coupling,
+        "on the coupling",
+        why="The coupling shows the drive, divided by nothing; it is no rock of the table.",
+        do="Put the indicator on a pin in the table and read again.",
+    )
+    rough = one_doubt(
         "warn",
         "E-6",
-        chuck,
-        "on the chuck body",
-        why="Movement of the chuck on its plate is in the reading.",
-        do="Read on a pin in a T-slot of the table.",
+        wall,
+        "on the wall of a T-slot",
+        why="The wall is neither flat nor square to the radius; the touch point wanders.",
+        do="Read on a pin in the T-slot, at a measured radius.",
+    )
+    return (
+        refused
+        + rough
+        + one_doubt(
+            "warn",
+            "E-6",
+            chuck,
+            "on the chuck body",
+            why="Movement of the chuck on its plate is in the reading.",
+            do="Read on a pin in a T-slot of the table.",
+        )
     )
 
 
@@ -74,7 +98,7 @@ def unknown_radius(bench: Bench) -> tuple[Doubt, ...]:
     """E-7: no radius, or one so rough that it carries into every figure."""
     unknown = [r for r in rocks(bench) if not r.number("pin_radius")]
     unknown += [r for r in bench.of("wheel_joint_play") if not r.number("radius")]
-    refused = _one(
+    refused = one_doubt(
         "refuse",
         "E-7",
         unknown,
@@ -93,7 +117,7 @@ def unknown_radius(bench: Bench) -> tuple[Doubt, ...]:
     ]
     if guessed:
         share = max(share for _, share in guessed)
-        refused += _one(
+        refused += one_doubt(
             "warn",
             "E-7",
             [r for r, _ in guessed],
@@ -101,7 +125,7 @@ def unknown_radius(bench: Bench) -> tuple[Doubt, ...]:
             why=f"Every rock is wrong by the same {share:.1%}, and no repeat shows it.",
             do="Measure the radius: caliper to the pin from both sides of a centre plug, halved.",
         )
-    return refused + _one(
+    return refused + one_doubt(
         "ask",
         "E-7",
         unsaid,
@@ -118,35 +142,50 @@ def _one_mm_off(found: list[Reading], bench: Bench) -> str:
 
 
 def tilted_stylus(bench: Bench) -> tuple[Doubt, ...]:
-    """E-8: a lever indicator whose stylus stands off square reads too much."""
-
-    def tilt(r: Reading) -> float:
-        return math.degrees(r.number("stylus") or 0.0)
-
-    steep = [r for r in rocks(bench) if tilt(r) > 30]
-    some = [r for r in rocks(bench) if 15 < tilt(r) <= 30]
-    too_much = max((1 / math.cos(math.radians(tilt(r))) - 1 for r in some), default=0.0)
-    return _one(
-        "refuse",
-        "E-8",
-        steep,
-        "with the stylus more than 30° off",
-        why="The reading is more than 15% too large and the angle is not known well enough.",
-        do="Set the stylus square to the movement and read again.",
-    ) + _one(
-        "warn",
-        "E-8",
-        some,
-        "with the stylus 15° to 30° off",
-        why=f"The dial shows up to {too_much:.0%} too much.",
-        do="Multiply by the cosine of the tilt, or set the stylus square and read again.",
+    """E-8: an indicator whose stylus stands off square reads too much."""
+    tilted = [r for r in bench.readings if r.value is not None and r.number("stylus")]
+    steep = [r for r in tilted if _tilt(r) > LARGEST_TILT]
+    some = [r for r in tilted if NEGLIGIBLE_TILT < _tilt(r) <= LARGEST_TILT]
+    corrected = [r for r in some if STYLUS_CORRECTED in r.flags]
+    plain = [r for r in some if r not in corrected]
+    too_much = max((1 / math.cos(_tilt(r)) - 1 for r in some), default=0.0)
+    dial = f"The dial shows up to {too_much:.0%} too much"
+    return (
+        *one_doubt(
+            "refuse",
+            "E-8",
+            steep,
+            "with the stylus more than 30° off",
+            why="The reading is more than 15% too large and the angle is not known well enough.",
+            do="Set the stylus square to the movement and read again.",
+        ),
+        *one_doubt(
+            "warn",
+            "E-8",
+            corrected,
+            "with the stylus 15° to 30° off",
+            why=f"{dial}: the value counts as the reading times the cosine of the tilt.",
+            do="Nothing, if the tilt is right; set the stylus square next time.",
+        ),
+        *one_doubt(
+            "warn",
+            "E-8",
+            plain,
+            "with the stylus 15° to 30° off",
+            why=f"{dial}.",
+            do="Multiply by the cosine of the tilt, or set the stylus square and read again.",
+        ),
     )
+
+
+def _tilt(reading: Reading) -> float:
+    return reading.number("stylus") or 0.0
 
 
 def unlike_torque(bench: Bench) -> tuple[Doubt, ...]:
     """E-9: a torque not stated, or unlike the rest without a second reading at that place."""
     unsaid = [r for r in rocks(bench) if not r.number("torque")]
-    doubts = _one(
+    doubts = one_doubt(
         "ask",
         "E-9",
         unsaid,
@@ -161,7 +200,7 @@ def unlike_torque(bench: Bench) -> tuple[Doubt, ...]:
         main = statistics.mode(round(math.log(abs(t)), 1) for _, t in rows)
         usual = [r for r, t in rows if abs(math.log(abs(t)) - main) <= math.log(1.2)]
         odd = [r for r, _ in rows if r not in usual and not _paired(r, usual)]
-        doubts += _one(
+        doubts += one_doubt(
             "warn",
             "E-9",
             odd,
@@ -207,7 +246,7 @@ def powered_motor(bench: Bench) -> tuple[Doubt, ...]:
         torque = max(r.number("torque") or 0.0 for r in held)
         spring = 2 * torque / (50 * hold * ratio**2)
         why += f" Here about {shown(spring, 'angle', resolution=spring / 10)} at most."
-    return _one(
+    return one_doubt(
         "warn",
         "E-42",
         held,
@@ -221,14 +260,14 @@ def lock_on(bench: Bench) -> tuple[Doubt, ...]:
     """E-43: the table lock was on, or nobody wrote whether it was."""
     locked = [r for r in _with_lock(bench) if r.said("lock") == "on"]
     unsaid = [r for r in rocks(bench) if r.said("lock") is None]
-    return _one(
+    return one_doubt(
         "refuse",
         "E-43",
         locked,
         "with the table lock on",
         why="The lock holds the table: it hides play and makes drag.",
         do="Take the lock off and read again.",
-    ) + _one(
+    ) + one_doubt(
         "warn",
         "E-43",
         unsaid,
@@ -241,22 +280,6 @@ def lock_on(bench: Bench) -> tuple[Doubt, ...]:
 def _with_lock(bench: Bench) -> Iterable[Reading]:
     kinds = [k for k, kind in KINDS.items() if any(c.key == "lock" for c in kind.conditions)]
     return (r for kind in kinds for r in bench.of(kind))
-
-
-def _one(
-    action: Action, code: str, found: list[Reading], how: str, *, why: str, do: str
-) -> tuple[Doubt, ...]:
-    """One doubt for all rows that share a fault; none when there is no such row."""
-    if not found:
-        return ()
-    seqs = tuple(sorted(r.seq for r in found))
-    verb = "was" if len(seqs) == 1 else "were"
-    return (Doubt(action, code, f"{_rows(seqs)} {verb} taken {how}.", why, do, seqs),)
-
-
-def _rows(seqs: tuple[int, ...]) -> str:
-    listed = ", ".join(str(s) for s in seqs[:6]) + (" …" if len(seqs) > 6 else "")
-    return f"Row {listed}" if len(seqs) == 1 else f"Rows {listed}"
 
 
 def _has(seqs: tuple[int, ...]) -> str:

@@ -11,20 +11,25 @@ from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.sheet import ROCKS
+from wormwright.job.sheet_table import RUNOUTS
 from wormwright.quantities import shown
-from wormwright.stages.measure.siblings import same_angle
+from wormwright.stages.measure.siblings import same_angle, series
 
 PHASE = math.radians(30)
 """How far the worm may stand from the phase of the first position before the map mixes, rad."""
 SERIES = 8
-"""From so many rocks on a series should end where it began."""
+"""From so many places on a series should end where it began."""
+WARMER = 5.0
+"""Readings taken with more than this between them are compared with care, K."""
 
 
 def drift(bench: Bench) -> tuple[Doubt, ...]:
     """E-33: the first position read again differs by more than two standard deviations."""
     doubts: list[Doubt] = []
-    for kind in ROCKS:
-        rows = [r for r in bench.of(kind) if r.table_angle is not None and r.value is not None]
+    for group in series(bench):
+        if group[0].kind not in (*ROCKS, *RUNOUTS):
+            continue
+        rows = [r for r in group if r.table_angle is not None]
         if not rows:
             continue
         again = [r for r in rows[1:] if _same_set_up(rows[0], r)]
@@ -41,20 +46,41 @@ def drift(bench: Bench) -> tuple[Doubt, ...]:
                     (rows[0].seq,),
                 )
             )
-    return tuple(doubts)
+    return tuple(doubts) + _warmed(bench)
+
+
+def _warmed(bench: Bench) -> tuple[Doubt, ...]:
+    """The housing was not at one temperature through the readings."""
+    read = [r for r in bench.of("temperature", "housing") if r.value is not None]
+    rise = max((r.value or 0.0 for r in read), default=0.0) - min(
+        (r.value or 0.0 for r in read), default=0.0
+    )
+    if rise <= WARMER:
+        return ()
+    by = shown(rise, "rise", resolution=1.0, units=bench.job.units)
+    return (
+        Doubt(
+            "warn",
+            "E-33",
+            f"The housing temperature differs by {by} between the readings.",
+            "Rock and drag follow the temperature: compare them with care.",
+            "Read rock and drag again at one temperature, or write housing_temperature with each.",
+            tuple(r.seq for r in read),
+        ),
+    )
 
 
 def _same_set_up(a: Reading, b: Reading) -> bool:
-    """Same table angle, worm phase where stated, and torque."""
+    """Same table angle, worm phase where stated, torque, and temperature where stated."""
     if a.table_angle is None or b.table_angle is None:
         return False
     if not same_angle(a.table_angle, b.table_angle, within=math.radians(0.3)):
         return False
-    if a.worm_angle is None or b.worm_angle is None:
-        turned = False
-    else:
-        turned = not same_angle(a.worm_angle, b.worm_angle, within=PHASE)
-    if turned:
+    psi_a, psi_b = a.worm_angle, b.worm_angle
+    if psi_a is not None and psi_b is not None and not same_angle(psi_a, psi_b, within=PHASE):
+        return False
+    warm_a, warm_b = a.number("housing_temperature"), b.number("housing_temperature")
+    if warm_a is not None and warm_b is not None and abs(warm_a - warm_b) > WARMER:
         return False
     ta, tb = a.number("torque"), b.number("torque")
     return not ta or not tb or abs(math.log(abs(ta / tb))) < math.log(1.2)

@@ -1,4 +1,4 @@
-"""Traps in the writing of numbers: unit slips, lost dial turns, digits the instrument has not."""
+"""Traps in the writing of numbers: unit slips, and digits the instrument has not."""
 
 from __future__ import annotations
 
@@ -6,20 +6,22 @@ import math
 import re
 import statistics
 
-from wormwright.bench import TO_AND_FRO, Bench, named_instrument
+from wormwright.bench import Bench, named_instrument
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.sheet import KINDS
 from wormwright.quantities import shown
 from wormwright.stages.measure.siblings import Sibling, beside_siblings, comparable, series
+from wormwright.stages.measure.traps_dial import (
+    CERTAIN,
+    dial_doubt,
+    lost_dial_turn,
+    slipped_series,
+    turn_lost,
+)
 
 SLIPS = ((25.4, "inches taken for millimetres"), (10.0, "a slipped decimal point"))
 """Factors that a wrong unit or a lost decimal place makes."""
-CERTAIN = 5.0
-"""A value this many scatters off its siblings is no chance."""
-DIAL_TURNS = ((0.2, "0.2 mm"), (0.254, "0.010 in"), (1.0, "1 mm"), (2.54, "0.1 in"))
-"""Travel of one needle turn of usual dial and test indicators, mm."""
-
 _NUMBER = re.compile(r"[-+−]?\d+(?:\.\d+)?|[-+−]?\.\d+")
 
 
@@ -35,19 +37,6 @@ def unit_slip(bench: Bench) -> tuple[Doubt, ...]:
         doubts.extend(alone)
         if not alone:
             doubts.extend(_out_of_class(rows, bench))
-    return tuple(doubts)
-
-
-def lost_dial_turn(bench: Bench) -> tuple[Doubt, ...]:
-    """E-5: a value off its siblings by one whole turn of the needle."""
-    doubts = []
-    for rows in series(bench):
-        if rows[0].kind not in TO_AND_FRO or _switched(rows):
-            continue
-        for sibling in beside_siblings(rows):
-            turn = _turn_lost(sibling)
-            if turn and not _slip_factor(sibling):
-                doubts.append(_dial_doubt(sibling, turn))
     return tuple(doubts)
 
 
@@ -80,25 +69,34 @@ def _listed(rows: list[Reading]) -> str:
 
 def _switched(rows: tuple[Reading, ...]) -> Doubt | None:
     """A series that jumps by 25.4 or 10 from one row on."""
+    if KINDS[rows[0].kind].signed:
+        slip = slipped_series(rows, tuple(factor for factor, _ in SLIPS))
+        return None if slip is None else _switch_doubt(rows[0], slip[0], slip[1])
     known = [(r, y) for r in rows if (y := comparable(r)) is not None and y > 0]
     for cut in range(2, len(known) - 1):
         before, after = [y for _, y in known[:cut]], [y for _, y in known[cut:]]
         if max(_spread(before), _spread(after)) > 4:
             continue
         jump = math.log(statistics.median(after) / statistics.median(before))
-        for factor, words in SLIPS:
+        for factor, _ in SLIPS:
             if abs(abs(jump) - math.log(factor)) < math.log(1.35):
                 seqs = tuple(r.seq for r, _ in known[cut:])
-                return Doubt(
-                    "ask",
-                    "E-3",
-                    f"From row {seqs[0]} on the {KINDS[rows[0].kind].label.lower()} reads about "
-                    f"{factor:g} times {'more' if jump > 0 else 'less'} than before.",
-                    f"{words.capitalize()} would do that: the unit may have changed in the series.",
-                    "Look at the unit on the instrument and replace the rows that are wrong.",
-                    seqs,
-                )
+                return _switch_doubt(rows[0], seqs, factor if jump > 0 else 1 / factor)
     return None
+
+
+def _switch_doubt(first: Reading, seqs: tuple[int, ...], times: float) -> Doubt:
+    factor = max(times, 1 / times)
+    words = min(SLIPS, key=lambda slip: abs(slip[0] - factor))[1]
+    return Doubt(
+        "ask",
+        "E-3",
+        f"From row {seqs[0]} on the {KINDS[first.kind].label.lower()} reads about "
+        f"{factor:g} times {'more' if times > 1 else 'less'} than before.",
+        f"{words.capitalize()} would do that: the unit may have changed in the series.",
+        "Look at the unit on the instrument and replace the rows that are wrong.",
+        seqs,
+    )
 
 
 def _spread(values: list[float]) -> float:
@@ -107,7 +105,11 @@ def _spread(values: list[float]) -> float:
 
 def _slip_factor(s: Sibling) -> tuple[float, str] | None:
     """The slip that would explain the value, or None when it is in line or fits no slip."""
-    if s.expected <= 0 or s.value <= 0 or abs(s.value - s.expected) < CERTAIN * s.scatter:
+    if abs(s.value - s.expected) < CERTAIN * s.scatter:
+        return None
+    if KINDS[s.reading.kind].signed:
+        return _signed_slip(s)
+    if s.expected <= 0 or s.value <= 0:
         return None
     ratio = s.value / s.expected
     for factor, words in SLIPS:
@@ -117,17 +119,29 @@ def _slip_factor(s: Sibling) -> tuple[float, str] | None:
     return None
 
 
+def _signed_slip(s: Sibling) -> tuple[float, str] | None:
+    """The same about an arbitrary zero, where a ratio says nothing near zero."""
+    factor, words = min(SLIPS, key=lambda slip: abs(s.value / slip[0] - s.expected))
+    if abs(s.value / factor - s.expected) <= 3 * s.scatter:
+        return factor, words
+    factor, words = min(SLIPS, key=lambda slip: abs(s.value * slip[0] - s.expected))
+    plain = abs(s.expected) > 4 * CERTAIN * s.scatter
+    if plain and abs(s.value * factor - s.expected) <= 0.35 * abs(s.expected):
+        return 1 / factor, words
+    return None
+
+
 def _slipped(s: Sibling, bench: Bench) -> Doubt | None:
     slip = _slip_factor(s)
     if slip is None:
         return None
-    turn = _turn_lost(s)
+    turn = turn_lost(s)
     if turn and abs(s.value / slip[0] - s.expected) > 3 * s.scatter:
-        return _dial_doubt(s, turn)
+        return dial_doubt(s, turn)
     or_turn = f" One lost turn of the needle ({turn[1]}) would do it too." if turn else ""
     r = s.reading
     wanted = shown(
-        (r.value or 0.0) * s.expected / s.value,
+        s.expected / s.scale,
         KINDS[r.kind].dimension,
         resolution=KINDS[r.kind].noise,
         units=bench.job.units,
@@ -151,9 +165,10 @@ def _out_of_class(rows: tuple[Reading, ...], bench: Bench) -> tuple[Doubt, ...]:
     values = [r.value for r in rows if r.value]
     if not values or kind.usual_low is None or kind.usual_high is None:
         return ()
-    value = statistics.median(values)
+    value = max(map(abs, values)) if kind.signed else statistics.median(values)
+    least = kind.usual_high / 10 if kind.signed else kind.usual_low
     for factor, words in SLIPS:
-        high = value > 3 * kind.usual_high and kind.usual_low <= value / factor <= kind.usual_high
+        high = value > 3 * kind.usual_high and least <= value / factor <= kind.usual_high
         low = (
             _is_a_size(kind.key)
             and value < kind.usual_low / 2
@@ -184,30 +199,6 @@ def _is_a_size(kind: str) -> bool:
     return row.dimension == "length" and row.row == 1 and (row.low or 0.0) > 0
 
 
-def _turn_lost(s: Sibling) -> tuple[float, str] | None:
-    if s.expected <= 0 or abs(s.value - s.expected) < CERTAIN * s.scatter:
-        return None
-    per_mm = s.value / (s.reading.value or 1.0)
-    for turn, words in DIAL_TURNS:
-        room = max(4 * s.scatter / abs(per_mm), 0.02)
-        if room < 0.2 * turn and abs(abs(s.value - s.expected) / abs(per_mm) - turn) < room:
-            return turn, words
-    return None
-
-
-def _dial_doubt(s: Sibling, turn: tuple[float, str]) -> Doubt:
-    more = "more" if s.value > s.expected else "less"
-    return Doubt(
-        "ask",
-        "E-5",
-        f"Row {s.reading.seq} is one needle turn ({turn[1]}) {more} than its siblings.",
-        "A lost turn of the small hand is the commonest reading error.",
-        "Read the small hand too and replace the row, or replace it with the same reading if it "
-        "is right.",
-        (s.reading.seq,),
-    )
-
-
 def _finer_than_gauge(reading: Reading) -> bool:
     step = last_digit(reading)
     named = named_instrument(reading)
@@ -229,5 +220,14 @@ def last_digit(reading: Reading) -> float | None:
     return abs(reading.value / written) * 10.0**-places
 
 
-UNIT_TRAPS = (unit_slip, lost_dial_turn, too_many_digits)
+def needle_turn(bench: Bench) -> tuple[Doubt, ...]:
+    """E-5 and E-4: off by one needle turn, where no slipped unit explains it."""
+    found = []
+    for rows in series(bench):
+        if not _switched(rows):
+            found += [s for s in beside_siblings(rows) if not _slip_factor(s)]
+    return lost_dial_turn(found)
+
+
+UNIT_TRAPS = (unit_slip, needle_turn, too_many_digits)
 """Traps in the writing of numbers."""
