@@ -4,20 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from wormwright.job.corrections import ClosingPicture, Correction, Plan, Remedy
-from wormwright.job.operation import Operation, SignOff, Verdict
+from wormwright.job.operation import Gate, Operation, SignOff, Verdict
+from wormwright.job.pair import WormPair
 from wormwright.job.parts import Limits, WormRelief
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Duty, Job, Rotary
 from wormwright.quantities import Dimension
-from wormwright.traveler import plan_operations
+from wormwright.traveler import plan_operations, progress
+from wormwright.traveler.branches import DERIVED
+from wormwright.traveler.needs import NEEDS
 
 ARCMIN = math.radians(1 / 60)
 CORRECTIONS = ("table_shim", "worm_shim", "bushings", "setting", "relief")
+ALL_CORRECTIONS = tuple(NEEDS)
 
 JOB = Job(
     "made-up job",
@@ -126,10 +131,59 @@ def good_values(operation: Operation) -> dict[str, float]:
     """A value inside every gate, unequal where two ends are asked for."""
     values: dict[str, float] = {}
     for gate in operation.gates:
+        if gate.low is None and gate.high is None:
+            values[gate.key] = 0.1
+            continue
         low = gate.low if gate.low is not None else (gate.high or 0.0) * 0.5
         high = gate.high if gate.high is not None else low * 1.5 + 1e-6
         values[gate.key] = low + 0.4 * (high - low)
     if "closing_b" in values:
         values["closing_b"] -= 0.004
-        values.pop("ends_apart")
-    return values
+    return {key: value for key, value in values.items() if key not in DERIVED}
+
+
+PAIR = WormPair(
+    teeth=72,
+    starts=1,
+    hand="right",
+    axial_module=1.5,
+    pressure_angle=math.radians(20),
+    pressure_angle_u=0.01,
+    worm_d1=28.0,
+    face_width=14.0,
+    kinds=(("hob-equal", 1.0),),
+    hob_excess_max=1.0,
+)
+
+
+def keys_of(operations: tuple[Operation, ...]) -> list[str]:
+    return [op.key for op in operations]
+
+
+def by_key(operations: tuple[Operation, ...], key: str) -> Operation:
+    return next(op for op in operations if op.key == key)
+
+
+def gate(operations: tuple[Operation, ...], operation: str, key: str) -> Gate:
+    return next(g for g in by_key(operations, operation).gates if g.key == key)
+
+
+def worked(operations: tuple[Operation, ...], *upto: str) -> list[SignOff]:
+    """Sign-offs of the operations before the first of `upto`, numbered from 101."""
+    found = []
+    for seq, op in enumerate(operations, start=101):
+        if op.key in upto:
+            break
+        found.append(sign_off(seq, op.key, values=good_values(op)))
+    return found
+
+
+def tight(seq: int) -> Reading:
+    """A worm end play inside its limit, so that the mesh may be touched."""
+    return replace(reading(seq, "worm_end_play"), value=0.005, raw="0.005 mm")
+
+
+def states(
+    operations: tuple[Operation, ...], readings: list[Reading], sign_offs: list[SignOff]
+) -> dict[str, str]:
+    return {s.operation.key: s.state for s in progress(operations, readings, sign_offs)}

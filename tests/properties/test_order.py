@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import random
+import string
 from dataclasses import replace
 
 import networkx as nx
@@ -11,13 +12,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planned_job import CORRECTIONS, JOB, planned, reading, remedy, sign_off
-from wormwright.job.operation import Operation, SignOff
+from planned_job import (
+    ALL_CORRECTIONS,
+    CORRECTIONS,
+    JOB,
+    planned,
+    reading,
+    remedy,
+    sign_off,
+)
+from wormwright.job.operation import Operation, SignOff, Verdict
 from wormwright.job.reading import Reading
 from wormwright.job.sheet import KINDS
 from wormwright.traveler import ALL, in_order, live_readings, plan_operations, stale_readings
-from wormwright.traveler.order import BEFORE, PRECEDENCE
-from wormwright.traveler.staleness import MAKES_STALE
+from wormwright.traveler.order import BEFORE, PRECEDENCE, directly_before
+from wormwright.traveler.planning import operation_keys
+from wormwright.traveler.staleness import MAKES_STALE, SPARED_BY_SPOT_CHECK, SPOT_VALUES
 
 SUBSETS = [
     keys for n in range(len(CORRECTIONS) + 1) for keys in itertools.combinations(CORRECTIONS, n)
@@ -56,15 +66,30 @@ def test_order_is_the_lexicographic_one_of_a_second_library(keys: tuple[str, ...
 
     def rank(key: str) -> tuple[int, str, str]:
         number = ALL[key].number
-        digits = number.rstrip("abc")
+        digits = number.rstrip(string.ascii_lowercase)
         return int(digits), number[len(digits) :], key
 
     expected = list(nx.lexicographical_topological_sort(graph(operations), key=rank))
     assert [op.key for op in operations] == expected
 
 
+def test_every_subset_of_all_corrections_has_an_order_that_keeps_every_reason() -> None:
+    subsets = itertools.chain.from_iterable(
+        itertools.combinations(ALL_CORRECTIONS, n) for n in range(len(ALL_CORRECTIONS) + 1)
+    )
+    distinct = {operation_keys(remedy(keys)) for keys in subsets}
+    assert len(distinct) > 1000
+    for keys in distinct:
+        ordered = in_order(replace(ALL[key], after=directly_before(key, keys)) for key in keys)
+        assert len(ordered) == len(keys)
+        earlier: set[str] = set()
+        for op in ordered:
+            assert BEFORE[op.key] & keys <= earlier, op.key
+            earlier.add(op.key)
+
+
 @settings(deadline=None)
-@given(keys=st.permutations(CORRECTIONS), count=st.integers(0, 5), seed=st.integers(0, 99))
+@given(keys=st.permutations(ALL_CORRECTIONS), count=st.integers(0, 15), seed=st.integers(0, 99))
 def test_order_does_not_depend_on_the_order_of_the_input(
     keys: list[str], count: int, seed: int
 ) -> None:
@@ -84,6 +109,7 @@ def test_a_ring_is_refused_with_its_names() -> None:
 
 Event = tuple[str, str, int]
 STATIONS = ("", "A", "B")
+VERDICTS: dict[str, Verdict] = {"sign": "done", "fail": "failed", "spot": "passed"}
 
 
 @st.composite
@@ -92,14 +118,16 @@ def histories(draw: st.DrawFn) -> tuple[list[Reading], list[SignOff]]:
     readings: list[Reading] = []
     sign_offs: list[SignOff] = []
     for seq in range(1, draw(st.integers(1, 25)) + 1):
-        match draw(st.sampled_from(("reading", "reading", "correct", "sign", "fail"))):
+        match draw(st.sampled_from(("reading", "reading", "correct", "sign", "fail", "spot"))):
             case "correct" if readings:
                 gone = {r.supersedes for r in readings}
                 old = draw(st.sampled_from([r for r in readings if r.seq not in gone]))
                 readings.append(reading(seq, old.kind, station=old.station, supersedes=old.seq))
-            case "sign" | "fail" as how:
+            case "sign" | "fail" | "spot" as how:
                 key = draw(st.sampled_from(sorted(ALL)))
-                sign_offs.append(sign_off(seq, key, "failed" if how == "fail" else "done"))
+                values = dict.fromkeys(SPOT_VALUES, 0.1) if how == "spot" else None
+                verdict = VERDICTS[how]
+                sign_offs.append(sign_off(seq, key, verdict, values))
             case _:
                 kind = draw(st.sampled_from(sorted(KINDS)))
                 readings.append(reading(seq, kind, station=draw(st.sampled_from(STATIONS))))
@@ -114,6 +142,8 @@ def still_standing(readings: list[Reading], sign_offs: list[SignOff]) -> set[int
     for event in events:
         if isinstance(event, SignOff):
             killed = {kind for kind, _ in MAKES_STALE[event.operation]}
+            if event.verdict == "passed" and event.gate_values:
+                killed -= set(SPARED_BY_SPOT_CHECK.get(event.operation, ()))
             alive = {seq for seq in alive if kinds[seq] not in killed}
             continue
         kinds[event.seq] = event.kind

@@ -10,9 +10,8 @@ from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
 from wormwright.app.problems import document
-from wormwright.app.sign import planned_operations, traveler_blocks
+from wormwright.app.sign import planned_operations, planned_parts, traveler_blocks
 from wormwright.job.blocks import Block, Cell, ContributorBars, Doubts, Heading, Paragraph, Table
-from wormwright.job.parts import Part
 from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Sheet, Units
 from wormwright.packet import Document, Packet, Style, results_json, write_packet
@@ -57,16 +56,13 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
         *_unless_shown_again(diagnosis_report(found.diagnosis, job), remedy_blocks),
         *remedy_blocks,
     )
-    parts: tuple[Part, ...] = ()
-    if found.remedy.chosen is not None:
-        parts = tuple(p for c in found.remedy.chosen.corrections for p in c.parts)
-    traveler = _headed("Traveler", folder, traveler_blocks(folder, operations, style.units))
+    traveler = _headed("Traveler", folder, traveler_blocks(folder, found, style.units))
     return Packet(
         traveler=replace(traveler, bench=True),
         report=_headed("Report", folder, blocks),
         results=results_json(job, found.diagnosis, found.remedy, operations),
         setting_chart=found.remedy.setting_chart,
-        parts=parts,
+        parts=planned_parts(found),
     )
 
 
@@ -89,7 +85,7 @@ def _without_plan(folder: Folder, refusal: StageRefusal, style: Style) -> Packet
         Paragraph("What stands in the way:"),
         Doubts(refusal.doubts),
     )
-    traveler = _headed("Traveler", folder, traveler_blocks(folder, operations, style.units))
+    traveler = _headed("Traveler", folder, traveler_blocks(folder, None, style.units))
     return Packet(
         traveler=replace(traveler, bench=True),
         report=_headed("Report", folder, (*diagnosis_report(diagnosis, job), *missing)),

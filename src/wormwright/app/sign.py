@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.app.problems import document
 from wormwright.app.refused import Refused, nearest, refused
 from wormwright.bench import Bench
-from wormwright.job.blocks import Block, Doubts, Paragraph, Steps
+from wormwright.job.blocks import Block, Cautions, Doubts, Paragraph, Steps
 from wormwright.job.operation import Gate, Operation
+from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, StageRefusal
 from wormwright.job.rotary import Units
 from wormwright.packet import Document
@@ -28,7 +30,10 @@ from wormwright.traveler import (
 
 
 def planned_operations(folder: Folder, found: Planned | None) -> tuple[Operation, ...]:
-    """The operations that the chosen plan needs; only the baseline while nothing is planned."""
+    """The operations that the chosen plan and its failed gates need.
+
+    Only the baseline while nothing is planned.
+    """
     if found is None:
         return plan_operations(folder.job, None)
     span = Bench(folder.job, found.sound.readings).figure("bearing_span")
@@ -37,32 +42,43 @@ def planned_operations(folder: Folder, found: Planned | None) -> tuple[Operation
         found.remedy,
         pair=found.diagnosis.pair,
         span=None if span is None else span.value,
+        sign_offs=folder.sign_offs,
     )
 
 
-def traveler_blocks(
-    folder: Folder, operations: tuple[Operation, ...], units: Units
-) -> tuple[Block, ...]:
-    """The order of work with its state, gates and stale readings."""
-    return report(operations, readings=folder.readings, sign_offs=folder.sign_offs, units=units)
+def planned_parts(found: Planned | None) -> tuple[Part, ...]:
+    """The parts that the chosen plan makes."""
+    chosen = found.remedy.chosen if found else None
+    return tuple(p for c in chosen.corrections for p in c.parts) if chosen else ()
+
+
+def traveler_blocks(folder: Folder, found: Planned | None, units: Units) -> tuple[Block, ...]:
+    """The order of work with its state and gates, hours, materials, and the way back."""
+    return report(
+        planned_operations(folder, found),
+        readings=folder.readings,
+        sign_offs=folder.sign_offs,
+        job=replace(folder.job, units=units),
+        parts=planned_parts(found),
+    )
 
 
 def traveler_document(folder: Folder) -> Document:
     """The traveler; while nothing can be planned, the baseline and what stands in the way."""
-    operations, doubts = _operations(folder)
+    found, doubts = _planned(folder)
     blocks: list[Block] = []
     if doubts:
         blocks.append(Paragraph("Nothing can be planned yet, so only the baseline is ordered."))
         blocks.append(Doubts(doubts))
-    blocks += traveler_blocks(folder, operations, folder.job.units)
+    blocks += traveler_blocks(folder, found, folder.job.units)
     return document("Traveler", folder, tuple(blocks))
 
 
-def _operations(folder: Folder) -> tuple[tuple[Operation, ...], tuple[Doubt, ...]]:
+def _planned(folder: Folder) -> tuple[Planned | None, tuple[Doubt, ...]]:
     try:
-        return planned_operations(folder, planned(folder)), ()
+        return planned(folder), ()
     except StageRefusal as refusal:
-        return planned_operations(folder, None), refusal.doubts
+        return None, refusal.doubts
 
 
 def sign_off(
@@ -75,7 +91,8 @@ def sign_off(
         QuantityError: a gate value is not a quantity.
         JobFolderError: the sign-off could not be written.
     """
-    operations, _ = _operations(folder)
+    found, _ = _planned(folder)
+    operations = planned_operations(folder, found)
     if operation not in ALL:
         raise refused(
             f"sign {operation}",
@@ -105,7 +122,7 @@ def sign_off(
     folder.append_sign_off(
         operation, initials=initials, verdict=signing.verdict, gates=typed, note=note
     )
-    return document("Sign-off", folder, _answer(signing, folder, operations))
+    return document("Sign-off", folder, _answer(signing, folder, planned_operations(folder, found)))
 
 
 def _gates_typed(
@@ -146,6 +163,8 @@ def _answer(
         verdict = f"{named}: signed off."
     steps = progress(operations, folder.readings, folder.sign_offs)
     blocks: list[Block] = [Paragraph(verdict, strong=True)]
+    if signing.warnings:
+        blocks.append(Cautions(signing.warnings))
     if signing.next_steps:
         blocks.append(Steps(signing.next_steps))
     return (*blocks, Paragraph(what_next(steps)))

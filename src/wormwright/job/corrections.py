@@ -13,9 +13,10 @@ from wormwright.job.result import Doubt, Estimate
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """One thing to do. `key` is one of table_shim, worm_shim, bushings, setting, relief.
+    """One thing to do. The order of work says which keys there are and what operations each needs.
 
-    `sizes` are labelled figures with tolerance; `steps` the set-up in the words of the bench.
+    `sizes` are labelled figures with tolerance; `steps` the set-up in the words of the bench. The
+    steps belong to the first of `operations`, unless `step_operations` names one for each step.
     """
 
     key: str
@@ -27,6 +28,7 @@ class Correction:
     operations: tuple[str, ...]
     minutes: float
     doubts: tuple[Doubt, ...] = ()
+    step_operations: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

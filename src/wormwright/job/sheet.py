@@ -13,11 +13,14 @@ from wormwright.job.sheet_identity import IDENTITY
 from wormwright.job.sheet_load import LOAD
 from wormwright.job.sheet_play import PLAY
 from wormwright.job.sheet_table import RUNOUTS, TABLE
+from wormwright.job.sheet_trial import TRIAL
 
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
     {
         kind.key: kind
-        for kind in sorted((*IDENTITY, *HOUSING, *PLAY, *TABLE, *DRAG, *LOAD), key=lambda k: k.row)
+        for kind in sorted(
+            (*IDENTITY, *HOUSING, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL), key=lambda k: k.row
+        )
     }
 )
 """Every reading kind of the baseline sheet, in sheet order."""

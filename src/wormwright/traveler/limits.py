@@ -6,11 +6,16 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from wormwright.bench.warm import HOUSING_SHARE, WHEEL_SHARE, expansions_of, mesh_change
+from wormwright.core.counterweight import CLAMP_MARGIN
+from wormwright.core.eccentric import least_wall
+from wormwright.core.thermal import warm_states
 from wormwright.job.corrections import Plan, Remedy
 from wormwright.job.pair import WormPair
-from wormwright.job.parts import WormRelief
+from wormwright.job.parts import EccentricBushing, Part, WormRelief
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job
+from wormwright.job.sheet import KINDS
 
 HALF_THOU = 0.013
 """Largest end play of a worm and play of a table bearing that good work takes (trade practice)."""
@@ -20,8 +25,30 @@ ENDS_APART = 0.010
 COUPLING_OFFSET = 0.05
 DRAG_RATIO = 2.0
 """Highest drag of a turn against its median (common practice)."""
+MOTOR_MARGIN = 2.0
+"""Holding torque of the motor against the highest drag of the worm (common practice)."""
 NEAR_TIGHT = math.radians(15)
+SPOT_CHECK_SD = 3.0
+"""A spot check repeats when it is within this many times the noise of one careful reading."""
+LOOSE_FIT = 0.008
+"""Most clearance of a bushing in its bore, and most out-of-round of the bore, mm."""
+LEAST_TIP, LEAST_TIP_MODULES = 0.05, 0.05
+"""Least room between worm crest and wheel root: the larger of 0.05 mm and 0.05 m (practice)."""
+WHEEL_SWING = 0.020
+"""Swing of a wheel that truing on its seat reaches, mm (common practice)."""
+CLAMP_SHIFT = 0.025
+"""Shift of a hand-clamped table at its rim: the usual ten tenths at most (common practice)."""
 ARCMIN = math.radians(1 / 60)
+
+
+@dataclass(frozen=True, slots=True)
+class BushingLimits:
+    """What one bushing is checked against, mm: swing of the needle, thin wall, clearance."""
+
+    end: str
+    swing: tuple[float, float]
+    wall: float
+    slack: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +68,14 @@ class Limits:
     turn: float | None = None
     relief: tuple[float, float] | None = None
     drive: float | None = None
+    sets_depth: bool = True
+    tip: float = LEAST_TIP
+    spot: float = 0.0075
+    wheel_swing: float = WHEEL_SWING
+    clamp_shift: float = CLAMP_SHIFT
+    clamp_torque: float = 0.0
+    bushings: tuple[BushingLimits, ...] = ()
+    warm_closes: float = 0.0
 
 
 def down(value: float, unit: float = 1.0) -> float:
@@ -80,14 +115,74 @@ def limits(
         end_play=_end_play(allowed, pair),
         table_play=_table_play(job),
         ends_apart=_ends_apart(allowed, pair, span),
-        drag=down(duty.drag_limit_nmm),
+        drag=_drag(job),
         seen=up(ONE_TENTH / duty.radius_mm, ARCMIN),
         closing=remedy.closing if remedy else None,
         sideways=_sideways(remedy),
         turn=_turn(remedy),
         relief=_relief(plan),
         drive=down(0.1 * allowed * pair.ratio, ARCMIN) if pair else None,
+        sets_depth=plan is None or any(c.key in SETS_DEPTH for c in plan.corrections),
+        tip=max(LEAST_TIP, up(LEAST_TIP_MODULES * pair.axial_module)) if pair else LEAST_TIP,
+        spot=SPOT_CHECK_SD * (KINDS["rock"].noise or 0.0),
+        wheel_swing=_wheel_swing(allowed, pair),
+        clamp_shift=min(CLAMP_SHIFT, down(duty.error_mm / 3)),
+        clamp_torque=up(CLAMP_MARGIN * duty.torque_resist_nmm),
+        bushings=bushing_limits(parts_of(plan)),
+        warm_closes=_warm_closes(job, pair),
     )
+
+
+SETS_DEPTH = ("bushings", "setting", "centre_shim")
+"""Corrections that move the worm toward the wheel."""
+
+
+def parts_of(plan: Plan | None) -> tuple[Part, ...]:
+    """Every part that the plan makes, in the order of its corrections."""
+    return tuple(p for c in plan.corrections for p in c.parts) if plan else ()
+
+
+def bushing_limits(parts: tuple[Part, ...]) -> tuple[BushingLimits, ...]:
+    """What each bushing is checked against; the second at an end is the outer of a nested pair."""
+    found: list[BushingLimits] = []
+    for part in parts:
+        if not isinstance(part, EccentricBushing):
+            continue
+        end = part.side.lower()
+        if any(b.end == end for b in found):
+            end = f"{end}_outer"
+        low, high = part.throw - part.throw_tolerance, part.throw + part.throw_tolerance
+        wall = min(part.wall_thin, least_wall(outside=part.outside.size))
+        slack = (max(0.0, -part.outside.upper), max(LOOSE_FIT, -part.outside.lower))
+        found.append(BushingLimits(end, (2 * low, 2 * high), wall, slack))
+    return tuple(found)
+
+
+def _drag(job: Job) -> float:
+    """Highest drag at the worm: the duty's, and half of what the motor holds."""
+    drag, hold = job.duty.drag_limit_nmm, job.motor.torque_hold_nmm
+    return down(drag if hold is None else min(drag, hold / MOTOR_MARGIN))
+
+
+def _wheel_swing(allowed: float, pair: WormPair | None) -> float:
+    """Swing of the wheel whose rise and fall of play, 2 t x swing, is half of what is allowed."""
+    if pair is None:
+        return WHEEL_SWING
+    return max(WHEEL_SWING, down(allowed * pair.r2 / (4 * pair.t)))
+
+
+def _warm_closes(job: Job, pair: WormPair | None) -> float:
+    """How much the mesh closes on its way to working warmth, rad at the table (0: it opens)."""
+    if pair is None:
+        return 0.0
+    try:
+        grows = expansions_of(job)
+    except ValueError:
+        return 0.0
+    states = warm_states(
+        start=0.0, rise=job.duty.rise_k, housing_share=HOUSING_SHARE, wheel_share=WHEEL_SHARE
+    )
+    return max(0.0, *(-mesh_change(pair, state, grows) for state in states)) / pair.r2
 
 
 def _end_play(allowed: float, pair: WormPair | None) -> float:
@@ -137,8 +232,7 @@ def _turn(remedy: Remedy | None) -> float | None:
 
 
 def _relief(plan: Plan | None) -> tuple[float, float] | None:
-    parts = [p for c in plan.corrections for p in c.parts] if plan else []
-    for part in parts:
+    for part in parts_of(plan):
         if isinstance(part, WormRelief):
             return part.outside.size + part.outside.lower, part.outside.size + part.outside.upper
     return None

@@ -5,7 +5,7 @@ Pure table: one entry an operation. Gates, and what must come first, are added b
 
 from __future__ import annotations
 
-from wormwright.job.operation import Operation
+from wormwright.job.operation import Operation, Restore
 from wormwright.traveler.cautions import (
     BACK_DRIVING,
     GRIT,
@@ -63,6 +63,8 @@ APART = (
             "in the order they came off, shims tied to their seats.",
             "Measure and write down every shim and spacer before it is cleaned away.",
             "Wash, stone burrs off joint faces only; look at thread, teeth, balls and races.",
+            "A bush filled with oil that got into the solvent is dry inside: lay it in warm oil "
+            "overnight before it goes back, or change it.",
             "Put back what the plan does not alter, by the marks.",
         ),
         read=("table_shim", "worm_shim"),
@@ -73,6 +75,14 @@ APART = (
         "the grease.",
         after=(),
         minutes=90.0,
+        restores=(
+            Restore(
+                "covers, motor, coupling, seals",
+                "every screw and cover, laid out in order",
+                "pop marks of operation 0",
+                ("table_shim", "worm_shim"),
+            ),
+        ),
     ),
     Operation(
         key="table_bearing",
@@ -94,6 +104,14 @@ APART = (
         go_back="Take the new shim out, refit the tied-up old one, retainer by its mark.",
         after=(),
         minutes=90.0,
+        restores=(
+            Restore(
+                "table shim and retainer",
+                "old shim, tied to its seat",
+                "retainer against table, pop mark",
+                ("table_shim", "table_axial_play", "drag_table"),
+            ),
+        ),
     ),
     Operation(
         key="wheel_joint",
@@ -115,6 +133,14 @@ APART = (
         go_back="Loosen, turn the wheel to its mark, tighten as found.",
         after=(),
         minutes=20.0,
+        restores=(
+            Restore(
+                "wheel-to-table joint",
+                "old screws and pins in a bag",
+                "wheel against table, pop mark",
+                ("wheel_joint_play",),
+            ),
+        ),
     ),
     Operation(
         key="wheel_seat",
@@ -134,6 +160,15 @@ APART = (
         go_back="Turn the wheel back to its pop mark; new dowel holes stay.",
         after=(),
         minutes=90.0,
+        lasting="New dowel holes or bonding in the wheel seat stay.",
+        restores=(
+            Restore(
+                "wheel on its seat",
+                "old dowels in a bag",
+                "wheel against hub, pop mark",
+                ("wheel_throat", "rock"),
+            ),
+        ),
     ),
     Operation(
         key="worm_journals",
@@ -153,6 +188,16 @@ APART = (
         go_back="The old bearings go back if they were kept whole; a worn bush does not.",
         after=(),
         minutes=120.0,
+        lasting="A bush that was pressed out or a journal that was ground does not come back.",
+        machine_minutes=60.0,
+        restores=(
+            Restore(
+                "worm bearings or bushes",
+                "old bearings, tagged A and B",
+                "bearing against housing, pop mark",
+                ("bearing_marking", "bearing_outside", "shaft_seat", "worm_float"),
+            ),
+        ),
     ),
     Operation(
         key="worm_relief",
@@ -164,6 +209,7 @@ APART = (
             "Worm between centres; indicate both journals before the first cut.",
             "Take the crest down to the size of the drawing; the flanks are not touched.",
             "Break the new edges with a stone, both sides of the thread; wash.",
+            "Indicate the middle of the thread between centres: a worm bent by the cut runs out.",
         ),
         read=("worm_od",),
         gates=(),
@@ -172,6 +218,11 @@ APART = (
         go_back="What is turned off does not come back: measure twice, cut once.",
         after=(),
         minutes=60.0,
+        lasting="What is turned off the worm does not come back.",
+        machine_minutes=45.0,
+        restores=(
+            Restore("worm outside", "none: metal is gone", "write the old size", ("worm_od",)),
+        ),
     ),
     Operation(
         key="worm_end_play",
@@ -198,5 +249,13 @@ APART = (
         go_back="Old shim back on its seat, cover by its mark.",
         after=(),
         minutes=75.0,
+        restores=(
+            Restore(
+                "worm shim or spacer",
+                "old shim, tied to its seat",
+                "cover against housing, pop mark",
+                ("worm_shim", "worm_end_play", "drag_out_of_mesh"),
+            ),
+        ),
     ),
 )

@@ -5,18 +5,14 @@ Pure table: one entry an operation. Gates, and what must come first, are added b
 
 from __future__ import annotations
 
-from wormwright.job.operation import Operation
+from wormwright.job.operation import Operation, Restore
 from wormwright.traveler.cautions import (
     BACK_DRIVING,
-    CHUCK,
     GRIT,
     HOT,
     OIL,
     PINCH,
     POWER,
-    ROTATING,
-    SWARF,
-    UNBALANCED,
 )
 from wormwright.traveler.staleness import MAKES_STALE
 
@@ -25,11 +21,9 @@ MESH = (
         key="bushings_in",
         number="7a",
         title="Eccentric bushings in at the planned angle, provisional depth",
-        cautions=(POWER, BACK_DRIVING, PINCH, ROTATING, CHUCK, SWARF),
-        tools=("four-jaw chuck and indicator", "bore gauge", "two test indicators", "degree marks"),
+        cautions=(POWER, BACK_DRIVING, PINCH, GRIT),
+        tools=("two test indicators", "degree marks", "spanner for the bushings"),
         do=(
-            "Turn both bushings to their drawings: four-jaw, twice the throw on the needle, at "
-            "two stations.",
             "Fit bearings and worm; both throws stand the same way in space, which looks opposite "
             "from the two flange faces.",
             "An indicator on the worm shaft beside each bearing, along the line from wheel to "
@@ -43,8 +37,16 @@ MESH = (
         spot_check=(),
         go_back="Bushings out, old bearings and covers by their marks: the bores were not touched.",
         after=(),
-        minutes=120.0,
+        minutes=90.0,
         wants=("worm_end_play",),
+        restores=(
+            Restore(
+                "worm bearings at both ends",
+                "old bearings, tagged A and B",
+                "pop marks of bearing and cover against the housing",
+                ("bearing_marking", "bearing_outside", "housing_bore", "centre_distance"),
+            ),
+        ),
     ),
     Operation(
         key="setting_move",
@@ -67,6 +69,14 @@ MESH = (
         after=(),
         minutes=45.0,
         wants=("worm_end_play",),
+        restores=(
+            Restore(
+                "factory adjustment",
+                "none: it is only moved",
+                "adjustment against housing, scribed line",
+                ("adjuster_throw", "adjuster_arm", "centre_distance"),
+            ),
+        ),
     ),
     Operation(
         key="end_play_reread",
@@ -108,6 +118,14 @@ MESH = (
         go_back="Take the added shims out.",
         after=(),
         minutes=90.0,
+        restores=(
+            Restore(
+                "shims under wheel or table",
+                "old shims, tied and tagged",
+                "wheel against table, pop mark",
+                ("table_shim", "table_axial_play"),
+            ),
+        ),
     ),
     Operation(
         key="final_depth",
@@ -123,8 +141,8 @@ MESH = (
         do=(
             "Turn the table to the tight spot; map it again first if table, wheel or worm line "
             "were altered.",
-            "Close by small steps of the setting chart, both ends alike, until the rock is in the "
-            "gate; always come from the open side.",
+            "Close by small steps (setting chart, adjuster or shim), both ends alike, until the "
+            "rock is in the gate; always come from the open side.",
             "Lock with the indicators on; what counts is the locked reading.",
             "Rock at two torques, worm held at the worm; the straight line to zero torque must "
             "still show play.",
@@ -139,6 +157,14 @@ MESH = (
         after=(),
         minutes=60.0,
         wants=("worm_end_play",),
+        restores=(
+            Restore(
+                "depth of the mesh",
+                "none: it is only moved",
+                "both ends by indicator from the factory line",
+                ("centre_distance", "tip_clearance", "rock"),
+            ),
+        ),
     ),
     Operation(
         key="coupling",
@@ -151,26 +177,36 @@ MESH = (
             "Indicator on the motor hub, base turning with the worm: read half the swing.",
             "Shift or shim the motor, tighten, read again; grub screws on flats, locked.",
             "Check the bore of cover, seal and dial: they must clear the shaft all round.",
+            "Rock at the tight spot and straight across the table, before and after the motor "
+            "bolts are tightened.",
         ),
         read=("drive_play",),
         gates=(),
         makes_stale=MAKES_STALE["coupling"],
-        spot_check=(),
+        spot_check=("rock",),
         go_back="Motor back to its old dowels or marks (only with the worm back as well).",
         after=(),
         minutes=45.0,
+        restores=(
+            Restore(
+                "motor on its plate",
+                "old dowels and shims in a bag",
+                "motor against plate, scribed line",
+                ("drive_play",),
+            ),
+        ),
     ),
     Operation(
         key="seal_grease",
         number="9",
-        title="Seals, grease or oil, bed in",
-        cautions=(OIL, GRIT, ROTATING, UNBALANCED),
-        tools=("seals", "grease or oil", "torque wrench", "watch"),
+        title="Seals, grease or oil, closed up",
+        cautions=(OIL, GRIT, PINCH),
+        tools=("seals", "grease or oil", "torque wrench", "test indicator"),
         do=(
             "Everything clean of dust, paste and blue before it is closed.",
             "Seal must follow the moved shaft: shift or open the cover, do not force it.",
-            "Cover and case screws in a star, evenly: they can close the mesh.",
-            "Bed in half an hour, both ways, at working speed with the table bare.",
+            "Cover and case screws in a star, evenly: they can close the mesh. Rock at the tight "
+            "spot and straight across the table, before and after.",
         ),
         read=("drag_in_mesh", "drag_out_of_mesh"),
         gates=(),
@@ -179,6 +215,14 @@ MESH = (
         go_back="Wash out and refill as found.",
         after=(),
         minutes=60.0,
+        restores=(
+            Restore(
+                "seals and grease",
+                "old seals; a spoonful of the old grease in a jar",
+                "cover against housing, pop mark",
+                ("drag_in_mesh", "drag_out_of_mesh"),
+            ),
+        ),
     ),
     Operation(
         key="warm_recheck",

@@ -33,6 +33,11 @@ _LOOSE = "a loose joint looks exactly like backlash and would be closed by the m
 _FLAT = "the height of the wheel hangs on it"
 _DEPTH = "a worm off the throat shuts too early and loosens as the edges bed in"
 _RUN = "it must be judged as it will run"
+_AGREED = "what cannot be undone is said and agreed to first"
+_CREST = "the crest would touch the wheel root and feel tight"
+_BREATHES = "a table that moves hides the depth of the mesh"
+_TRUED = "truing the wheel moves the tight spot"
+_ANEW = "the bushing is made to the bore as it is"
 
 PRECEDENCE: tuple[Before, ...] = (
     Before("baseline", "strip_wash", _NO_RETURN),
@@ -42,35 +47,92 @@ PRECEDENCE: tuple[Before, ...] = (
     Before("strip_wash", "worm_relief", _ASSEMBLED),
     Before("strip_wash", "worm_end_play", _ASSEMBLED, redo=True),
     Before("strip_wash", "wheel_joint", _ASSEMBLED, redo=True),
+    Before("strip_wash", "before_cutting", "sizes are read on clean parts"),
+    Before("strip_wash", "sleeve_bore", _ASSEMBLED),
+    *(
+        Before("before_cutting", cut, _AGREED)
+        for cut in (
+            "wheel_seat",
+            "worm_journals",
+            "worm_relief",
+            "sleeve_bore",
+            "next_bushing",
+            "trial_pair",
+            "bushings_made",
+        )
+    ),
     Before("table_bearing", "wheel_joint", "the wheel comes off with the table", redo=True),
     Before("wheel_joint", "wheel_seat", "a loose wheel cannot be trued"),
     Before("worm_journals", "worm_end_play", "new bearings bring new end play", redo=True),
     Before("worm_relief", "worm_end_play", "the worm must come out to be turned", redo=True),
+    Before("sleeve_bore", "next_bushing", _ANEW, redo=True),
+    Before("sleeve_bore", "trial_pair", "the worm line is bored anew", redo=True),
+    Before("sleeve_bore", "bushings_made", _ANEW, redo=True),
+    Before("next_bushing", "bushings_made", "the pair is checked as it goes in", redo=True),
+    Before("trial_pair", "bushings_made", "the final pair is made to the trial", redo=True),
+    Before("bushings_made", "bushings_in", "a pair that was not checked is not fitted", redo=True),
+    *(
+        Before(first, "trial_pair", why)
+        for first, why in (
+            ("worm_end_play", _E14),
+            ("worm_relief", _CREST),
+            ("table_bearing", _BREATHES),
+            ("wheel_joint", _LOOSE),
+            ("wheel_seat", _TRUED),
+        )
+    ),
     Before("worm_end_play", "bushings_in", _E14),
     Before("worm_end_play", "setting_move", _E14),
+    Before("worm_end_play", "centre_shim", _E14),
     Before("worm_end_play", "end_play_reread", _MOVED, redo=True),
     Before("worm_end_play", "final_depth", _E14, redo=True),
-    Before("worm_relief", "bushings_in", "the crest would touch the wheel root and feel tight"),
-    Before("worm_relief", "setting_move", "the crest would touch the wheel root and feel tight"),
-    Before("table_bearing", "bushings_in", "a table that moves hides the depth of the mesh"),
-    Before("table_bearing", "setting_move", "a table that moves hides the depth of the mesh"),
+    Before("worm_relief", "bushings_in", _CREST),
+    Before("worm_relief", "setting_move", _CREST),
+    Before("worm_relief", "centre_shim", _CREST),
+    Before("table_bearing", "bushings_in", _BREATHES),
+    Before("table_bearing", "setting_move", _BREATHES),
+    Before("table_bearing", "centre_shim", _BREATHES),
     Before("wheel_joint", "bushings_in", _LOOSE),
     Before("wheel_joint", "setting_move", _LOOSE),
-    Before("wheel_seat", "bushings_in", "truing the wheel moves the tight spot"),
-    Before("wheel_seat", "setting_move", "truing the wheel moves the tight spot"),
+    Before("wheel_joint", "centre_shim", _LOOSE),
+    Before("wheel_seat", "bushings_in", _TRUED),
+    Before("wheel_seat", "setting_move", _TRUED),
+    Before("wheel_seat", "centre_shim", _TRUED),
     Before("bushings_in", "end_play_reread", _MOVED, redo=True),
     Before("setting_move", "end_play_reread", _MOVED, redo=True),
+    Before("centre_shim", "end_play_reread", _MOVED, redo=True),
     Before("end_play_reread", "axial_centring", _E14),
     Before("table_bearing", "axial_centring", _FLAT, redo=True),
     Before("wheel_seat", "axial_centring", _FLAT, redo=True),
     Before("bushings_in", "axial_centring", "the throw moves the worm sideways", redo=True),
     Before("setting_move", "axial_centring", "the setting moves the worm sideways", redo=True),
+    Before("centre_shim", "axial_centring", "a shim can move the worm sideways", redo=True),
     Before("end_play_reread", "final_depth", _E14),
     Before("wheel_joint", "final_depth", _LOOSE, redo=True),
     Before("axial_centring", "final_depth", _DEPTH, redo=True),
     Before("final_depth", "coupling", "the worm line is only now where it stays", redo=True),
     Before("final_depth", "seal_grease", _RUN, redo=True),
     Before("coupling", "seal_grease", "the cover goes on last"),
+    *(
+        Before("baseline", first, _NO_RETURN)
+        for first in ("coupling", "clamp_adjust", "bias_weight", "friction_brake", "adapter_true")
+    ),
+    Before("table_bearing", "clamp_adjust", "the lock bears on the table as it lies", redo=True),
+    Before("final_depth", "clamp_adjust", "its spot check is of the mesh as set", redo=True),
+    Before("clamp_adjust", "seal_grease", "the cover goes on last"),
+    Before("seal_grease", "bed_in", "dry flanks must not run", redo=True),
+    Before("final_depth", "bed_in", "flanks bed in where they will stay", redo=True),
+    Before("bed_in", "bias_weight", "the flanks bed in with the table bare"),
+    Before("bed_in", "friction_brake", "the flanks bed in with the table bare"),
+    Before("bed_in", "warm_recheck", _RUN, redo=True),
+    Before("bed_in", "proof_rock", _RUN, redo=True),
+    Before("bias_weight", "proof_rock", _RUN, redo=True),
+    Before("friction_brake", "proof_rock", _RUN, redo=True),
+    Before("clamp_adjust", "proof_rock", "a lock that drags hides play", redo=True),
+    Before("coupling", "proof_rock", _RUN),
+    Before("table_bearing", "adapter_true", "a skim follows the bearing it was made on", redo=True),
+    Before("wheel_seat", "adapter_true", "the wheel takes the table off its seat"),
+    Before("proof_rock", "adapter_true", "a skim on an axis still to be altered is done twice"),
     Before("seal_grease", "warm_recheck", _RUN, redo=True),
     Before("final_depth", "warm_recheck", _RUN, redo=True),
     Before("final_depth", "proof_rock", _RUN, redo=True),
@@ -125,12 +187,12 @@ def directly_before(key: str, wanted: Iterable[str]) -> tuple[str, ...]:
 
 
 def why_before(first: str, then: str) -> str:
-    """The reason why `first` comes before `then`, from the last stretch of the way."""
+    """The reason why `first` comes before `then`, from the first stretch of the way."""
     for edge in PRECEDENCE:
         if (edge.first, edge.then) == (first, then):
             return edge.why
     for edge in PRECEDENCE:
-        if edge.then == then and first in BEFORE.get(edge.first, ()):
+        if edge.first == first and edge.then in BEFORE.get(then, ()):
             return edge.why
     return "what it sets would be disturbed again"
 

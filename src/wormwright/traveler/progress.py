@@ -10,9 +10,19 @@ from typing import Literal
 from wormwright.job.operation import Gate, Operation, SignOff, Verdict
 from wormwright.job.reading import Reading
 from wormwright.job.sheet import KINDS, ROCKS
+from wormwright.traveler.branches import (
+    DERIVED,
+    Branch,
+    asked_for,
+    branch_of,
+    derived_values,
+    failed_gates,
+    inside,
+)
 from wormwright.traveler.order import UNDONE_BY, why_before
-from wormwright.traveler.planning import ALL
+from wormwright.traveler.planning import ALL, REMAKES
 from wormwright.traveler.staleness import live_readings
+from wormwright.traveler.work_traps import refusals, warnings
 
 State = Literal["done", "next", "waiting", "blocked", "not needed"]
 
@@ -30,13 +40,18 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Signing:
-    """What a sign-off comes to: the verdict, the gates outside their limits, what to do next."""
+    """What a sign-off comes to: the verdict, the gates outside their limits, what to do next.
+
+    Each gate outside has its branch; `warnings` are of what passed and is doubtful all the same.
+    """
 
     operation: str
     verdict: Verdict
     outside: tuple[Gate, ...]
     next_steps: tuple[str, ...]
     values: tuple[tuple[str, float], ...]
+    branches: tuple[Branch, ...] = ()
+    warnings: tuple[str, ...] = ()
 
 
 class SignOffError(ValueError):
@@ -51,40 +66,84 @@ def progress(
     """Where each operation stands: those of the plan in order, then those not needed."""
     signed = tuple(sign_offs)
     live = live_readings(readings, signed)
-    last = _last(signed)
+    now = _Now(_last(signed), asked_for(operations, signed), live, tuple(operations))
     done: set[str] = set()
     steps: list[Step] = []
     for op in operations:
-        step = _step(op, last, done, {o.key for o in operations}, live)
-        if step.state == "done":
+        step = _step(op, now, done)
+        if step.state == "done" or _stands(op, now, step):
             done.add(op.key)
         steps.append(step)
     unneeded = (op for key, op in ALL.items() if key not in {o.key for o in operations})
-    idle = tuple(Step(op, "not needed", "the chosen plan does not ask for it") for op in unneeded)
+    idle = tuple(Step(op, "not needed", _why_idle(op)) for op in unneeded)
     return (*steps, *idle)
 
 
-def _step(
-    op: Operation,
-    last: Mapping[str, SignOff],
-    done: set[str],
-    planned: set[str],
-    live: tuple[Reading, ...],
-) -> Step:
-    mine = last.get(op.key)
-    waits = tuple(key for key in op.after if key in planned and key not in done)
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """Where the job stands: last sign-offs, what failed gates ask for, live readings, the plan."""
+
+    last: Mapping[str, SignOff]
+    asked: Mapping[str, SignOff]
+    live: tuple[Reading, ...]
+    operations: tuple[Operation, ...]
+
+    def asks(self, key: str) -> SignOff | None:
+        """The failed sign-off that asks for this operation and has not been answered yet."""
+        by = self.asked.get(key)
+        mine = self.last.get(key)
+        return by if by and (mine is None or mine.seq < by.seq) else None
+
+
+def _step(op: Operation, now: _Now, done: set[str]) -> Step:
+    mine = now.last.get(op.key)
+    planned = {o.key for o in now.operations}
+    waits = tuple(k for k in op.after if k in planned and k not in done and not _mine(k, mine, now))
     if waits:
         names = "; ".join(f"{_name(key)}: {why_before(key, op.key)}" for key in waits)
         return Step(op, "waiting", f"first {names}", waits, mine)
     if mine is not None:
-        again = _undone_by(op.key, mine, last)
-        if again:
-            return Step(op, "next", f"do again: {_name(again)} was done after it", (), mine)
-        if mine.verdict == "failed":
-            return Step(op, "blocked", " ".join(_ways_out(op, mine)), (), mine)
-        return Step(op, "done", f"signed {mine.initials}, number {mine.seq}", (), mine)
-    missing = _missing(op, live)
-    return Step(op, "next", f"read first: {missing}" if missing else "free to start")
+        return _signed_step(op, mine, now)
+    return Step(op, "next", _first_time(op, now))
+
+
+def _signed_step(op: Operation, mine: SignOff, now: _Now) -> Step:
+    again = _undone_by(op.key, mine, now.last)
+    if again:
+        return Step(op, "next", f"do again: {_name(again)} was done after it", (), mine)
+    if mine.verdict == "failed":
+        return Step(op, "blocked", " ".join(_ways_out(op, mine, now.operations)), (), mine)
+    by = now.asks(op.key)
+    if by:
+        return Step(op, "next", f"do again: {_name(by.operation)} failed", (), mine)
+    return Step(op, "done", f"signed {mine.initials}, number {mine.seq}", (), mine)
+
+
+def _first_time(op: Operation, now: _Now) -> str:
+    by, missing = now.asks(op.key), _missing(op, now.live)
+    if missing:
+        return f"read first: {missing}"
+    return f"{_name(by.operation)} failed and asks for it" if by else "free to start"
+
+
+def _mine(key: str, mine: SignOff | None, now: _Now) -> bool:
+    """Whether a forerunner is only there because of my own failed gate: I may be read again."""
+    by = now.asks(key)
+    return by is not None and by is mine
+
+
+def _stands(op: Operation, now: _Now, step: Step) -> bool:
+    """Whether what was signed still stands, although a failed gate further on asks for it again."""
+    mine = step.signed
+    if mine is None or mine.verdict == "failed" or step.state != "next":
+        return False
+    return _undone_by(op.key, mine, now.last) is None
+
+
+def _why_idle(op: Operation) -> str:
+    return (
+        "only after a failed gate" if op.key in REMAKES else "the chosen plan does not ask for it"
+    )
 
 
 def sign(
@@ -105,55 +164,54 @@ def sign(
     op = next((o for o in operations if o.key == key), None)
     if op is None:
         raise SignOffError(_not_in_plan(key, operations))
-    step = next(s for s in progress(operations, rows, signed) if s.operation.key == key)
+    steps = progress(operations, rows, signed)
+    step = next(s for s in steps if s.operation.key == key)
     if step.state == "waiting":
+        now = next(s.operation.key for s in steps if s.state in ("next", "blocked"))
         raise SignOffError(
-            f"{_name(key)} cannot be signed yet: {step.why}. Sign that off first, or mend it."
+            f"{_name(key)} cannot be signed yet: {step.why}. The work stands at {_name(now)}: "
+            "sign that off first, or mend it."
         )
     missing = _missing(op, live_readings(rows, signed))
     if missing:
         raise SignOffError(f"{_name(key)} needs a reading that is missing or stale: {missing}.")
     given = _with_derived(op, values)
     _check_names(op, given)
+    refused = refusals(op, given, live_readings(rows, signed))
+    if refused:
+        raise SignOffError(f"{_name(key)} cannot be signed: {' '.join(refused)}")
     outside = tuple(gate for gate in op.gates if not inside(gate, given[gate.key]))
     verdict: Verdict = "failed" if outside else ("passed" if op.gates else "done")
-    next_steps = tuple(gate.if_failed for gate in outside) or _to_read(op)
+    branches = tuple(branch_of(gate, op, operations) for gate in outside)
     ordered = tuple((gate.key, given[gate.key]) for gate in op.gates)
-    return Signing(key, verdict, outside, next_steps, ordered)
-
-
-def inside(gate: Gate, value: float) -> bool:
-    """Whether a gate value lies within its limits, ends included; a value that is none does not."""
-    low = -math.inf if gate.low is None else gate.low
-    high = math.inf if gate.high is None else gate.high
-    slack = 1e-9 * max(abs(x) for x in (low, high, 0.0) if math.isfinite(x))
-    return low - slack <= value <= high + slack
+    return Signing(
+        key,
+        verdict,
+        outside,
+        tuple(dict.fromkeys(branch.words(ALL) for branch in branches)) or _to_read(op),
+        ordered,
+        branches,
+        warnings(op, given),
+    )
 
 
 def _with_derived(op: Operation, values: Mapping[str, float]) -> dict[str, float]:
-    """Gate values with the difference of the two ends worked out; a typed one must agree."""
-    apart = _ends_apart(op, values)
-    if apart is None:
-        return dict(values)
-    typed = abs(values.get("ends_apart", apart))
-    if not math.isclose(typed, apart, abs_tol=5e-4):
-        raise SignOffError(
-            f"{_name(op.key)}: ends_apart does not agree with closing_a and closing_b; "
-            "leave it out, it is worked out from them"
-        )
-    return {**values, "ends_apart": apart}
-
-
-def _ends_apart(op: Operation, values: Mapping[str, float]) -> float | None:
-    """Difference of the closings at the two ends, if the operation asks for it and has both."""
-    a, b = values.get("closing_a"), values.get("closing_b")
-    wanted = any(gate.key == "ends_apart" for gate in op.gates)
-    return abs(a - b) if wanted and a is not None and b is not None else None
+    """Gate values with those that are worked out from others; a typed one must agree."""
+    found = derived_values(op, values)
+    for key, value in found.items():
+        if not math.isclose(abs(values.get(key, value)), value, abs_tol=5e-4):
+            _, first, second = DERIVED[key]
+            raise SignOffError(
+                f"{_name(op.key)}: {key} does not agree with {first} and {second}; "
+                "leave it out, it is worked out from them"
+            )
+    return {**values, **found}
 
 
 def _check_names(op: Operation, given: Mapping[str, float]) -> None:
     wanted = [gate.key for gate in op.gates]
     missing = [key for key in wanted if key not in given]
+    missing = [key for key in missing if not set(DERIVED.get(key, ())) & set(missing)]
     unknown = [key for key in given if key not in wanted]
     if missing:
         raise SignOffError(f"{_name(op.key)}: gate values missing: {', '.join(missing)}.")
@@ -169,7 +227,8 @@ def _check_names(op: Operation, given: Mapping[str, float]) -> None:
 
 def _missing(op: Operation, live: tuple[Reading, ...]) -> str:
     """Labels of the compulsory readings that have no live row; a rock on two pins is a rock."""
-    have = {r.kind for r in live if r.value is not None or r.word is not None}
+    read = [r for r in live if r.value is not None or r.word is not None]
+    have = {r.kind for r in read} | {f"{r.kind}:{r.station}" for r in read}
     wanted = [k for k in op.wants if not have & set(ROCKS if k in ROCKS else (k,))]
     return labels(wanted)
 
@@ -184,15 +243,18 @@ def _to_read(op: Operation) -> tuple[str, ...]:
 def labels(kinds: Iterable[str]) -> str:
     """Names of reading kinds in a row; either kind of rock will do where a rock is named."""
     either = "table rock (one pin, or better two opposite pins)"
-    return "; ".join(either if k == "rock" else KINDS[k].label.lower() for k in kinds)
+    return "; ".join(either if k == "rock" else _label(k) for k in kinds)
 
 
-def _ways_out(op: Operation, failed: SignOff) -> tuple[str, ...]:
-    values = {key: value for key, value, _ in failed.gate_values}
-    apart = _ends_apart(op, values)
-    if apart is not None:
-        values["ends_apart"] = apart
-    ways = (g.if_failed for g in op.gates if g.key in values and not inside(g, values[g.key]))
+def _label(kind: str) -> str:
+    key, _, station = kind.partition(":")
+    label = KINDS[key].label.lower() if key in KINDS else key
+    return f"{label} ({station})" if station else label
+
+
+def _ways_out(op: Operation, failed: SignOff, operations: tuple[Operation, ...]) -> tuple[str, ...]:
+    found = (branch_of(gate, op, operations) for gate in failed_gates(op, failed))
+    ways = dict.fromkeys(branch.words(ALL) for branch in found)
     return tuple(ways) or ("A gate failed; mend it and sign this operation again.",)
 
 

@@ -7,13 +7,18 @@ from collections.abc import Iterable, Sequence
 
 from wormwright.job.blocks import Block, Cell, Heading, OperationBlock, Paragraph, Table
 from wormwright.job.operation import Gate, Operation, SignOff
+from wormwright.job.parts import Part
 from wormwright.job.reading import Reading
-from wormwright.job.rotary import Units
+from wormwright.job.rotary import Job, Units
 from wormwright.job.sheet import KINDS
 from wormwright.quantities import shown
+from wormwright.traveler.branches import DERIVED
+from wormwright.traveler.hours import hours, in_hours
 from wormwright.traveler.limits import ARCMIN
+from wormwright.traveler.materials import tools_and_materials
 from wormwright.traveler.planning import ALL
 from wormwright.traveler.progress import Step, labels, progress
+from wormwright.traveler.restore import restore_list
 from wormwright.traveler.staleness import stale_readings
 
 BLANK = "______"
@@ -24,36 +29,47 @@ def report(
     *,
     readings: Iterable[Reading],
     sign_offs: Iterable[SignOff],
-    units: Units = "mm",
+    job: Job,
+    parts: Sequence[Part] = (),
 ) -> tuple[Block, ...]:
-    """The order of work with its state, then the stale readings with what made them stale."""
+    """The order of work with its state, stale readings, hours, tools and materials, restore list.
+
+    `parts` are those that the plan makes.
+    """
     rows, signed = tuple(readings), tuple(sign_offs)
     steps = progress(operations, rows, signed)
     wanted = [step for step in steps if step.state != "not needed"]
-    hours = sum(step.operation.minutes for step in wanted) / 60
+    needed = tuple(step.operation for step in wanted)
+    time = in_hours(sum(op.minutes for op in needed))
     blocks: list[Block] = [
         Heading("Order of work"),
         Paragraph(what_next(steps), strong=True),
         Paragraph(
-            f"{len(wanted)} operations, about {hours:.0f} hours at the bench. Do them in this "
+            f"{len(wanted)} operations, about {time} at bench and machine. Do them in this "
             "order; sign each one before the next. Whatever an operation makes stale is read anew."
         ),
-        *(_block(step, units) for step in wanted),
+        *(_block(step, job.units) for step in wanted),
     ]
     idle = [step.operation for step in steps if step.state == "not needed"]
     if idle:
         names = ", ".join(f"{op.number} {op.title.lower()}" for op in idle)
         blocks.append(Paragraph(f"Not needed for this plan: {names}."))
     stale = _stale_table(rows, signed)
-    return (*blocks, stale) if stale else tuple(blocks)
+    if stale:
+        blocks.append(stale)
+    blocks += hours(needed)
+    blocks += tools_and_materials(needed, job=job, parts=parts)
+    return (*blocks, *restore_list(needed, readings=rows, sign_offs=signed))
 
 
 def what_next(steps: Sequence[Step]) -> str:
     """One sentence: the operation to do now, or what stands in the way."""
     for step in steps:
-        op = step.operation
         if step.state == "blocked":
+            op = step.operation
             return f"Stopped at {op.number} {op.title}: {step.why}"
+    for step in steps:
+        op = step.operation
         if step.state == "next":
             more = "" if step.why == "free to start" else f" ({step.why})"
             return f"Next: {op.number} {op.title}{more}."
@@ -87,13 +103,17 @@ def _block(step: Step, units: Units) -> OperationBlock:
 
 def sign_command(op: Operation) -> str:
     """The command that signs the operation off, with a place for every gate value."""
-    typed = (gate.key for gate in op.gates if gate.key != "ends_apart")
+    typed = (gate.key for gate in op.gates if gate.key not in DERIVED)
     gates = (f'--gate {key}="..."' for key in typed)
     return " ".join([f"wormwright sign DIR {op.key} --initials ..", *gates])
 
 
 def limit_text(gate: Gate, units: Units = "mm") -> str:
     """The limits of a gate in words and the job's units."""
+    if gate.dimension == "none":
+        return "yes"
+    if gate.low is None and gate.high is None:
+        return "written down"
     low = None if gate.low is None else _shown(gate, gate.low, units)
     high = None if gate.high is None else _shown(gate, gate.high, units)
     if gate.low is not None and gate.high is not None and gate.low == -gate.high:

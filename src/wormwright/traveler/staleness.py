@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from wormwright.job.operation import Operation, SignOff
 from wormwright.job.reading import Reading
+from wormwright.job.sheet import KINDS
 
 Kills = tuple[tuple[str, str], ...]
 
@@ -28,19 +29,59 @@ _BEARING = ("bearing_kind", "bearing_marking", "bearing_bore", "bearing_outside"
 _CLOSING = _ROCK + _WORM_END_PLAY + _WORM_FLOAT + _DRIVE + _DRAG_IN_MESH + _TIPS + _DEPTH
 
 
-def _every_station(*kinds: str) -> Kills:
-    return tuple((kind, "") for kind in kinds)
+_TRIAL = ("trial_angle",)
+
+
+def kinds_of_rows(*rows: int) -> tuple[str, ...]:
+    """Reading kinds that stand in these rows of the baseline sheet, in sheet order."""
+    return tuple(key for key, kind in KINDS.items() if kind.row in rows)
+
+
+def _every_station(*kinds: str, rows: tuple[int, ...] = ()) -> Kills:
+    return tuple((kind, "") for kind in dict.fromkeys((*kinds, *kinds_of_rows(*rows))))
+
+
+_FEEL = (10, 14, 17, 18)
+"""Rows of what is felt or seen with the unit together: tilt, clamp shift, rock loop, blue."""
+_MESH_FEEL = (17, 18, 26)
+_SURFACES = (11, 12, 13)
+"""Rows of face, register and chuck runout."""
 
 
 MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
     {
         "baseline": (),
         "strip_wash": _every_station(
-            *_ROCK, *_WORM_END_PLAY, *_WORM_FLOAT, *_DRIVE, *_TABLE, *_JOINT, *_DRAG, *_TIPS
+            *_ROCK,
+            *_WORM_END_PLAY,
+            *_WORM_FLOAT,
+            *_DRIVE,
+            *_TABLE,
+            *_JOINT,
+            *_DRAG,
+            *_TIPS,
+            rows=(3, 4, 15, 16, *_FEEL, 26),
         ),
-        "table_bearing": _every_station(*_ROCK, *_TABLE, *_JOINT, *_DRAG, "table_shim"),
-        "wheel_joint": _every_station(*_ROCK, *_JOINT, *_DRAG_IN_MESH),
-        "wheel_seat": _every_station(*_ROCK, *_JOINT, *_DRAG_IN_MESH, *_TIPS, "wheel_throat"),
+        "before_cutting": (),
+        "table_bearing": _every_station(
+            *_ROCK,
+            *_TABLE,
+            *_JOINT,
+            *_DRAG,
+            "table_shim",
+            *_TRIAL,
+            rows=(3, 15, 16, *_FEEL, *_SURFACES),
+        ),
+        "wheel_joint": _every_station(*_ROCK, *_JOINT, *_DRAG_IN_MESH, rows=(3,)),
+        "wheel_seat": _every_station(
+            *_ROCK,
+            *_JOINT,
+            *_DRAG_IN_MESH,
+            *_TIPS,
+            "wheel_throat",
+            *_TRIAL,
+            rows=(3, *_MESH_FEEL),
+        ),
         "worm_journals": _every_station(
             *_ROCK,
             *_WORM_END_PLAY,
@@ -50,8 +91,9 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
             *_DRAG_ALONE,
             *_BEARING,
             "shaft_seat",
+            rows=(4, 17),
         ),
-        "worm_relief": _every_station("worm_od", *_TIPS, *_WORM_END_PLAY),
+        "worm_relief": _every_station("worm_od", *_TIPS, *_WORM_END_PLAY, rows=(4,)),
         "worm_end_play": _every_station(
             *_ROCK,
             *_WORM_END_PLAY,
@@ -60,19 +102,44 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
             *_DRAG_IN_MESH,
             "drag_out_of_mesh",
             "worm_shim",
+            rows=(17, 18),
         ),
-        "bushings_in": _every_station(*_CLOSING, *_DRAG_ALONE, *_BEARING),
-        "setting_move": _every_station(*_CLOSING),
+        "sleeve_bore": _every_station(
+            *_CLOSING, "housing_bore", "bearing_span", *_TRIAL, rows=_MESH_FEEL
+        ),
+        "next_bushing": (),
+        "trial_pair": _every_station(*_CLOSING, *_DRAG_ALONE, *_BEARING, rows=(4, *_MESH_FEEL)),
+        "bushings_made": (),
+        "bushings_in": _every_station(*_CLOSING, *_DRAG_ALONE, *_BEARING, rows=(4, *_MESH_FEEL)),
+        "setting_move": _every_station(*_CLOSING, rows=_MESH_FEEL),
+        "centre_shim": _every_station(*_CLOSING, rows=_MESH_FEEL),
         "end_play_reread": (),
-        "axial_centring": _every_station(*_ROCK, *_DRAG_IN_MESH, *_TIPS, "table_axial_play"),
-        "final_depth": _every_station(*_CLOSING),
-        "coupling": _every_station(*_DRIVE),
-        "seal_grease": _every_station(*_ROCK, *_DRAG),
+        "axial_centring": _every_station(
+            *_ROCK, *_DRAG_IN_MESH, *_TIPS, "table_axial_play", rows=_MESH_FEEL
+        ),
+        "final_depth": _every_station(*_CLOSING, rows=_MESH_FEEL),
+        "coupling": _every_station(*_DRIVE, *_ROCK),
+        "clamp_adjust": _every_station(*_ROCK, rows=(14,)),
+        "seal_grease": _every_station(*_ROCK, *_DRAG, rows=(16, 26)),
+        "bed_in": _every_station(*_ROCK, *_DRAG, rows=(16, 17, 18, 26)),
+        "bias_weight": _every_station(*_DRAG_IN_MESH),
+        "friction_brake": _every_station(*_DRAG_IN_MESH, "drag_table"),
         "warm_recheck": (),
         "proof_rock": (),
+        "adapter_true": _every_station(rows=_SURFACES),
     }
 )
 """Operation key -> (reading kind, station) pairs it makes stale; station "" is every station."""
+
+SPARED_BY_SPOT_CHECK: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"coupling": _ROCK, "clamp_adjust": _ROCK, "seal_grease": _ROCK}
+)
+"""Operation key -> kinds that live on when its spot check repeats at both places."""
+SPOT_VALUES = ("spot_tight_before", "spot_tight_after", "spot_far_before", "spot_far_after")
+"""Gate keys of a spot check: two places, each read before and after the tightening."""
+
+RETURNS_TO_PLAN = _TRIAL
+"""Kinds read during the work that the plan is made again with."""
 
 
 def stale_readings(
@@ -86,7 +153,8 @@ def stale_readings(
     taken, whatever the verdict: a failed gate has moved metal too. A row that supersedes another
     corrects what was written of the same reading, so it is as old as the row it corrects; a
     reading taken anew is a new row and lives. A sign-off of an operation that is not known here
-    counts as a strip-down. `operations` may make more stale than the table, never less.
+    counts as a strip-down. A spot check that repeats at both places after a tightening spares the
+    rock. `operations` may make more stale than the table, never less.
     """
     kills = dict(MAKES_STALE)
     for operation in operations or ():
@@ -98,7 +166,7 @@ def stale_readings(
     for reading in rows:
         for sign_off in ordered:
             hit = _hits(kills.get(sign_off.operation, MAKES_STALE["strip_wash"]), reading)
-            if hit and taken[reading.seq] < sign_off.seq:
+            if hit and not _spared(reading.kind, sign_off) and taken[reading.seq] < sign_off.seq:
                 stale[reading.seq] = sign_off.operation
                 break
     return stale
@@ -120,15 +188,36 @@ def readings_as_found(
 ) -> tuple[Reading, ...]:
     """Readings that describe the unit as it was before the first operation that altered it.
 
-    The plan stands on these: it must not fall away because the work it asked for has begun.
+    The plan stands on these: it must not fall away because the work it asked for has begun. What a
+    trial pair told is the one thing that comes back to it from the work.
     """
-    rows = tuple(readings)
+    rows, sign_offs = tuple(readings), tuple(sign_offs)
     altering = [s.seq for s in sign_offs if MAKES_STALE.get(s.operation) != ()]
     first = min(altering, default=None)
     taken = _when_taken(rows)
     superseded = {r.supersedes for r in rows}
-    kept = (r for r in rows if r.seq not in superseded and (first is None or taken[r.seq] < first))
+    back = {r.seq for r in live_readings(rows, sign_offs) if r.kind in RETURNS_TO_PLAN}
+    kept = (
+        r
+        for r in rows
+        if r.seq in back
+        or (
+            r.kind not in RETURNS_TO_PLAN
+            and r.seq not in superseded
+            and (first is None or taken[r.seq] < first)
+        )
+    )
     return tuple(sorted(kept, key=lambda r: r.seq))
+
+
+def _spared(kind: str, sign_off: SignOff) -> bool:
+    """Whether a spot check that repeats keeps this kind alive through the tightening."""
+    read = {key for key, _, _ in sign_off.gate_values}
+    return (
+        sign_off.verdict == "passed"
+        and kind in SPARED_BY_SPOT_CHECK.get(sign_off.operation, ())
+        and read.issuperset(SPOT_VALUES)
+    )
 
 
 def _hits(kills: Kills, reading: Reading) -> bool:
