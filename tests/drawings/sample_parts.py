@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
+from drawings.further_parts import FURTHER
 from wormwright.drawings import Drawing, SheetStyle, TitleBlock, draw_part
 from wormwright.drawings.lettering import drawing_library
 from wormwright.job.parts import EccentricBushing, Limits, Part, ShimRing, WormRelief
@@ -153,17 +154,18 @@ PARTS: dict[str, Part] = {
     "long relief": WormRelief(
         60.0, Limits(59.1, 0.0, -0.03), 90.0, math.radians(3), 9.42, 35.0, "left"
     ),
+    **FURTHER,
 }
 CASES = [(name, style) for name in PARTS for style in STYLES]
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=128)
 def drawn(name: str, style: SheetStyle) -> Drawing:
     """The sheet of a part above."""
     return draw_part(PARTS[name], TITLE, style)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=128)
 def document(name: str, style: SheetStyle) -> DxfDocument:
     """The DXF of it, read back."""
     return read(drawn(name, style))

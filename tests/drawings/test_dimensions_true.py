@@ -10,7 +10,7 @@ import pytest
 
 from drawings.sample_parts import CASES, PARTS, STYLES, document, drawn
 from wormwright.drawings import SheetStyle
-from wormwright.job.parts import EccentricBushing, Limits, ShimRing, WormRelief
+from wormwright.job.parts import ChuckAdapter, EccentricBushing, Limits, Part, ShimRing, WormRelief
 
 MM = STYLES[0]
 
@@ -47,9 +47,19 @@ def _wanted(name: str) -> list[float]:
         return wanted
     if isinstance(part, ShimRing):
         return [part.inside.size, part.outside.size, part.thickness.size]
+    if not isinstance(part, WormRelief):
+        return _wanted_further(part)
     middle = part.outside.size + (part.outside.upper + part.outside.lower) / 2
     depth = (part.outside_before - middle) / 2
     return [part.outside.size, part.outside_before, part.shaft_diameter, part.length, depth]
+
+
+def _wanted_further(part: Part) -> list[float]:
+    """The same for the parts that are not bushings, rings or worms."""
+    assert isinstance(part, ChuckAdapter)
+    lengths = [part.spigot_length, part.thickness, part.locating_length]
+    plain = [part.table_circle, part.chuck_circle, part.outside, part.bore]
+    return [*lengths, *plain, part.spigot.size, part.locating.size]
 
 
 @pytest.mark.parametrize(("name", "style"), CASES)
@@ -125,15 +135,22 @@ def test_only_fit_letters_stand_on_a_dimension_never_a_sentence() -> None:
     assert any("to the measured bore" in line for line in words)
 
 
-@pytest.mark.parametrize("name", ["A", "wordy fits", "large, throw 2", "shim", "relief"])
+_LIMITED = {
+    "A": ("outside", "bore"),
+    "wordy fits": ("outside", "bore"),
+    "large, throw 2": ("outside", "bore"),
+    "shim": ("inside", "outside", "thickness"),
+    "relief": ("outside",),
+    "adapter": ("spigot", "locating"),
+    "loose adapter": ("spigot", "locating"),
+}
+
+
+@pytest.mark.parametrize("name", _LIMITED)
 def test_a_part_good_to_the_printed_limits_is_good(name: str) -> None:
     """Limits are rounded inward in millimetres and in inches."""
     part = PARTS[name]
-    sizes: tuple[Limits, ...] = (part.outside,)
-    if isinstance(part, EccentricBushing):
-        sizes = (part.outside, part.bore)
-    elif isinstance(part, ShimRing):
-        sizes = (part.inside, part.outside, part.thickness)
+    sizes: list[Limits] = [getattr(part, field) for field in _LIMITED[name]]
     for size in sizes:
         first, _, other = _texts_of(name, MM, size.size).partition("\\P")
         for text, unit in ((first, 1.0), (other, 25.4)):
@@ -157,7 +174,7 @@ def test_the_dimension_style_is_our_own() -> None:
     assert (entry.dimlfac, entry.dimdsep, entry.dimtxt) == (1.0, ord("."), 3.5)
     assert entry.get("dimblk", "") == ""
     assert entry.dimtsz == 0
-    assert entry.dimscale == 5.0
+    assert entry.dimscale == 2.5
 
 
 @pytest.mark.parametrize(("name", "style"), CASES)

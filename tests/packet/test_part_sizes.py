@@ -32,7 +32,7 @@ def test_every_kind_of_part_has_a_sheet_and_a_table_of_sizes(kind: type) -> None
 @pytest.mark.parametrize("kind", KINDS)
 def test_lengths_are_told_in_the_leading_unit_and_in_the_other(kind: type, units: Units) -> None:
     rows = part_rows(_one_of(kind), units)
-    names: dict[Units, set[str]] = {"mm": {"mm"}, "in": {"in", "thou"}}
+    names: dict[Units, set[str]] = {"mm": {"mm", "µm"}, "in": {"in", "thou"}}
     lengths = [size for _, size in rows if size.other]
     assert len(lengths) > 2
     for size in lengths:

@@ -58,7 +58,7 @@ def throw_detail(
         figures.plus_minus(part.throw, part.throw_tolerance, sheet.units),
         angle=UPWARD,
         factor=float(canvas.scale / scale),
-        all_above=True,
+        side="above",
     )
 
 

@@ -19,9 +19,11 @@ if TYPE_CHECKING:
     from ezdxf.entities import Dimension
 
 Place = Literal["on", "before", "after"]
+Side = Literal["both", "above", "below"]
 _TAIL = 1.6 * style.ARROW
 _ROOM_FOR_ARROWS = 3.0 * style.ARROW
 _LIFT = style.GAP
+_CLEAR = style.OVERRUN + 0.3
 _LINE = 4.6
 _OTHER_LINE = 3.5
 
@@ -51,21 +53,27 @@ def _figures(
     written: Written,
     *,
     room: float | None = None,
-    all_above: bool = False,
+    side: Side = "both",
 ) -> None:
     """The figures centred on a dimension line through `middle`: first above, other below.
 
     Two limits stand one above the other if they would be longer than the `room` on the line.
+    `side` puts all figures on one side of the line, the leading unit on top.
     """
-    base = _LIFT + (style.OTHER_HEIGHT + _LIFT if all_above else 0.0)
     stacked = room is not None and width_of(written) > room - 2 * style.GAP
     lines = written.first_stacked if stacked else (written.first,)
+    long = room is not None and text_width(written.other_line, style.OTHER_HEIGHT) > room
+    others = written.other_stacked if long else (written.other_line,)
+    base, drop = _LIFT, _LIFT + style.OTHER_HEIGHT
+    if side == "above":
+        under = _LIFT + (len(others) - 1) * _OTHER_LINE
+        base, drop = under + style.OTHER_HEIGHT + _LIFT, -under
+    elif side == "below":
+        base = -_CLEAR - style.DIM_HEIGHT - (len(lines) - 1) * _LINE
+        drop = _LIFT + style.OTHER_HEIGHT - base
     for number, line in enumerate(reversed(lines)):
         above = _shift(middle, along + math.pi / 2, base + number * _LINE)
         pen.text(line, above, style.DIM_HEIGHT, bold=True, align="centre", rotation=along)
-    long = room is not None and text_width(written.other_line, style.OTHER_HEIGHT) > room
-    others = written.other_stacked if long else (written.other_line,)
-    drop = -_LIFT if all_above else _LIFT + style.OTHER_HEIGHT
     for number, line in enumerate(others):
         below = _shift(middle, along - math.pi / 2, drop + number * _OTHER_LINE)
         pen.text(
@@ -104,13 +112,13 @@ def linear(
     angle: float = 0.0,
     place: Place = "on",
     factor: float = 1.0,
-    all_above: bool = False,
+    side: Side = "both",
 ) -> None:
     """Distance between two points along `angle` [rad], its line through the point `through`.
 
     `place` "before" or "after" stands the text outside, beyond the first or second point.
     `factor` is true size over drawn size, for a dimension drawn in an enlarged detail.
-    `all_above` keeps both figures on the far side of the line from what comes below it.
+    `side` keeps all figures on the side of the line that nothing comes to.
     """
     entity = canvas.document.modelspace().add_linear_dim(
         base=canvas.pen.true(through),
@@ -133,7 +141,7 @@ def linear(
     if place != "on":
         _shelf(pen, ends, run, span, length=width_of(written), place=place)
     room = span if place == "on" else None
-    _figures(pen, middle, _upright(run), written, room=room, all_above=all_above)
+    _figures(pen, middle, _upright(run), written, room=room, side=side)
 
 
 def _foot(point: Point, through: Point, angle: float) -> Point:

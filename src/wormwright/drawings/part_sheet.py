@@ -13,6 +13,8 @@ from wormwright.drawings import (
     bushing,
     bushing_profile,
     bushing_words,
+    chuck_adapter,
+    chuck_adapter_words,
     render,
     shim_ring,
     worm_relief,
@@ -21,7 +23,7 @@ from wormwright.drawings.canvas import Canvas
 from wormwright.drawings.sheet import PartText, TitleBlock, draw_sheet, rooms
 from wormwright.drawings.style import PAPERS, Box, SheetStyle
 from wormwright.drawings.svg_writer import svg_text
-from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.parts import ChuckAdapter, EccentricBushing, Part, ShimRing, WormRelief
 from wormwright.job.rotary import Units
 
 
@@ -88,6 +90,12 @@ _KINDS: dict[type, _Kind] = {
         worm_relief.relief_text,
         _any_projection(worm_relief.scale_for),
         worm_relief.draw_views,
+    ),
+    ChuckAdapter: _Kind(
+        chuck_adapter.checked,
+        chuck_adapter_words.adapter_text,
+        _any_projection(chuck_adapter.scale_for),
+        chuck_adapter.draw_views,
     ),
 }
 

@@ -56,9 +56,9 @@ LINE_TYPES: tuple[tuple[str, tuple[float, ...]], ...] = (
 
 SCALES: tuple[Fraction, ...] = tuple(
     Fraction(*pair)
-    for pair in ((10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50))
+    for pair in ((10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (2, 5), (1, 5), (1, 10), (1, 20), (1, 50))
 )
-"""The scales of ISO 5455, largest first."""
+"""The scales of ISO 5455, largest first, with 1:2.5 for parts too large for 1:2."""
 
 DETAIL_SCALES = tuple(Fraction(n) for n in (2, 5, 10, 20, 50, 100, 200, 500))
 SEEN_ON_PAPER = 0.5
@@ -134,5 +134,7 @@ def detail_scale(distance: float, wanted: float) -> Fraction:
 
 
 def scale_text(scale: Fraction) -> str:
-    """A scale as written: `2:1`, `1:5`."""
+    """A scale as written: `2:1`, `1:2.5`."""
+    if scale < 1:
+        return f"1:{float(1 / scale):g}"
     return f"{scale.numerator}:{scale.denominator}"

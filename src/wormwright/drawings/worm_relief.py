@@ -195,7 +195,7 @@ def _crest(canvas: Canvas, part: WormRelief, column: Box, sheet: SheetStyle) -> 
         figures.fine(depth, units),
         angle=math.pi / 2,
         factor=depth / (off * canvas.k),
-        all_above=True,
+        side="above",
     )
     frames.leader(pen, ((x + 24, base + 20), (x + 15.4, base + 16.0)))
     frames.leader(pen, ((x - 24, base + 20), (x - 15.4, base + 16.0)))

@@ -92,4 +92,40 @@ class WormRelief:
     material: str = ""
 
 
-Part = EccentricBushing | ShimRing | WormRelief
+@dataclass(frozen=True, slots=True)
+class ChuckAdapter:
+    """The plate between table and chuck, its register and face finished on the table itself.
+
+    `spigot` enters the recess of the chuck (`chuck_recess`), `locating` the bore of the table.
+    Table screws pass through `table_hole` with the head sunk in `table_head`; chuck screws go
+    into holes tapped `chuck_thread` from `chuck_drill`, turned by `chuck_turn` from the table
+    screws. `skim` is left on the radius of the register and on the face until they are trued.
+    `adjustable`: the register stays loose in the recess and the chuck is tapped true.
+    """
+
+    name: str
+    outside: float
+    thickness: float
+    spigot: Limits
+    spigot_length: float
+    locating: Limits
+    locating_length: float
+    bore: float
+    table_circle: float
+    table_count: int
+    table_hole: float
+    table_head: float
+    table_head_depth: float
+    chuck_circle: float
+    chuck_count: int
+    chuck_drill: float
+    chuck_thread: str
+    chuck_turn: float
+    chuck_recess: float
+    skim: float
+    runout: float
+    material: str
+    adjustable: bool = False
+
+
+Part = EccentricBushing | ShimRing | WormRelief | ChuckAdapter

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.parts import ChuckAdapter, EccentricBushing, Part, ShimRing, WormRelief
 from wormwright.job.rotary import Units
 from wormwright.packet.wording import Shown, clean, limits_shown, number_shown, span
 
@@ -89,8 +89,34 @@ def _shim_rows(part: ShimRing, units: Units) -> Rows:
     return tuple(rows)
 
 
+def _count(label: str, number: int) -> tuple[Shown, ...]:
+    return (Shown(label), Shown(str(number), figure=True))
+
+
+def _adapter_rows(part: ChuckAdapter, units: Units) -> Rows:
+    return (
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Outside"), _length(part.outside, _ROUGH, units)),
+        (Shown("Thickness"), _length(part.thickness, _ROUGH, units)),
+        (Shown("Register for the chuck"), limits_shown(part.spigot, units)),
+        (Shown("Length of the register"), _length(part.spigot_length, _ROUGH, units)),
+        (Shown("Recess of the chuck"), _length(part.chuck_recess, _COARSE, units)),
+        (Shown("Spigot at the back"), limits_shown(part.locating, units)),
+        (Shown("Length of the back spigot"), _length(part.locating_length, _ROUGH, units)),
+        (Shown("Bore"), _length(part.bore, _ROUGH, units)),
+        _count("Table screws", part.table_count),
+        (Shown("Circle of the table screws"), _length(part.table_circle, _ROUGH, units)),
+        _count("Chuck screws", part.chuck_count),
+        (Shown("Circle of the chuck screws"), _length(part.chuck_circle, _ROUGH, units)),
+        (Shown("Thread of the chuck screws"), Shown(clean(part.chuck_thread))),
+        (Shown("Left to skim in place"), _length(part.skim, _COARSE, units)),
+        (Shown("Runout allowed, register and face"), _length(part.runout, _FINE, units)),
+    )
+
+
 _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     EccentricBushing: _bushing_rows,
     ShimRing: _shim_rows,
     WormRelief: _relief_rows,
+    ChuckAdapter: _adapter_rows,
 }

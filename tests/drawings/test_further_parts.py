@@ -1,0 +1,127 @@
+"""Further parts: refused by name when they cannot be made; their sheets leave nothing to guess."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from drawings.further_parts import ADAPTER, LOOSE_ADAPTER, SMALL_ADAPTER
+from drawings.sample_parts import STYLES, TITLE, document
+from wormwright.drawings import SheetStyle, draw_part
+from wormwright.drawings.part_sheet import part_text
+from wormwright.job.parts import Limits, Part
+
+MM, INCH = STYLES
+
+
+def _words(part: Part, style: SheetStyle = MM) -> str:
+    text = part_text(part, style)
+    lines = [line for _, lines in text.notes for line in lines]
+    return " ".join([text.name, text.material, *text.fits, text.surface, text.general, *lines])
+
+
+def _beside_the_views(name: str, style: SheetStyle = MM) -> str:
+    return " ".join(t.dxf.text for t in document(name, style).modelspace().query("TEXT"))
+
+
+@pytest.mark.parametrize(
+    ("part", "why"),
+    [
+        (replace(ADAPTER, chuck_recess=95.2), "play of a fixed register"),
+        (replace(LOOSE_ADAPTER, chuck_recess=94.8), "play of an adjustable register"),
+        (replace(ADAPTER, skim=0.0), "no skim is left"),
+        (replace(ADAPTER, bore=39.0), "leaves no wall under a spigot"),
+        (replace(ADAPTER, locating=Limits(160.0, 0.0, -0.03)), "as large as the plate"),
+        (replace(ADAPTER, table_count=1), "2 holes or more"),
+        (replace(ADAPTER, table_head=8.0), "fall through"),
+        (replace(ADAPTER, table_head_depth=17.5), "sink through"),
+        (replace(ADAPTER, table_circle=108.0), "heads cut into the register"),
+        (replace(ADAPTER, table_circle=146.0), "break out of the rim"),
+        (replace(ADAPTER, chuck_circle=102.0), "chuck screws cut into the register"),
+        (replace(ADAPTER, chuck_circle=153.0), "chuck screws break out"),
+        (replace(ADAPTER, chuck_turn=0.0), "meet"),
+        (replace(ADAPTER, locating=Limits(124.5, -0.009, -0.025, "g6")), "cut the back spigot"),
+        (replace(ADAPTER, locating=Limits(106.0, 0.0, -0.02)), "cut into the back spigot"),
+    ],
+)
+def test_a_part_that_cannot_be_made_is_refused_with_its_reason(part: Part, why: str) -> None:
+    with pytest.raises(ValueError, match=why):
+        draw_part(part, TITLE, MM)
+
+
+def test_the_adapter_sheet_gives_every_cut_setting_and_check() -> None:
+    """By hand: 26.5 overall, blank 4 over; rough register 95 + 2 x 0.3, rough face 18 + 0.3."""
+    words = _words(ADAPTER)
+    for needed in (
+        "Blank Ø164 [6.457] x 30.5 [1.201] long",
+        "back spigot to limits",
+        "relieve its corner 0.3 [0.012] deep, bore through",
+        "26.5 [1.043] overall",
+        "only to Ø95.6 [3.764]",
+        "only to 18.3 [0.720] from the back",
+        "Sink the table heads 9.3 [0.366] deep",
+        "tap M8 x 1.25",
+        "Table bearings set and re-read FIRST",
+        "face to 18 [0.709] from the back, then register to limits",
+        "deeper than 3.5 [0.138]",
+        "deeper than 5 [0.197]",
+        "play in the recess 0.007 to 0.029",
+        "TIR 0.010 [0.0003]",
+        "js6",
+        "g6 in the bore of the table",
+        "Pop mark in the face",
+    ):
+        assert needed in words, needed
+    assert "TAP" not in words
+
+
+def test_an_adjustable_adapter_is_tapped_true_and_locked_with_the_indicator_on() -> None:
+    words = _words(LOOSE_ADAPTER)
+    for needed in ("loose on purpose", "TAP the body there", "half the reading", "reading on"):
+        assert needed in words, needed
+    assert "play in the recess 0.310 to 0.410" in words
+
+
+@pytest.mark.parametrize(
+    ("name", "style", "said"),
+    [
+        (
+            "adapter",
+            MM,
+            (
+                "4 x Ø8.5 [0.335], evenly spaced",
+                "heads Ø14.5 [0.571], 9 [0.354] deep",
+                "3 x M8 x 1.25, evenly spaced",
+                "drill Ø6.8 [0.268] through",
+                "first one 45° counter-clockwise from a",
+            ),
+        ),
+        (
+            "small adapter",
+            INCH,
+            (
+                "3 x Ø0.177 [4.5], evenly spaced",
+                "heads Ø0.315 [8], 0.181 [4.6] deep",
+                "3 x M4 x 0.7, evenly spaced",
+                "drill Ø0.130 [3.3] through",
+                "first one 60° counter-clockwise from a",
+            ),
+        ),
+    ],
+)
+def test_holes_told_in_words_carry_their_sizes_in_both_units(
+    name: str, style: SheetStyle, said: tuple[str, ...]
+) -> None:
+    """By hand from the samples: 8.5 mm is 0.335 in, 14.5 is 0.571, 6.8 is 0.268."""
+    words = _beside_the_views(name, style)
+    for line in said:
+        assert line in words, line
+
+
+def test_chuck_screws_turned_the_other_way_say_so_and_stand_there() -> None:
+    turned = replace(SMALL_ADAPTER, chuck_turn=math.radians(-60))
+    made = draw_part(turned, TITLE, MM)
+    assert "60° clockwise from a" in made.dxf
+    assert "60° counter-clockwise" not in made.dxf
