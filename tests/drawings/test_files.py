@@ -15,7 +15,7 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 
-from drawings.sample_parts import CASES, PARTS, STYLES, TITLE, document, drawn
+from drawings.sample_parts import CASES, PARTS, STYLES, TITLE, document, drawn, entities
 from wormwright.drawings import SheetStyle, TitleBlock, draw_part, fonts_folder
 from wormwright.drawings.style import PAPERS
 
@@ -29,6 +29,14 @@ def test_the_pdf_is_one_page_of_the_stated_paper(style: SheetStyle) -> None:
     box, paper = reader.pages[0].mediabox, PAPERS[style.sheet]
     assert float(box.width) * 25.4 / 72 == pytest.approx(paper.width, abs=0.01)
     assert float(box.height) * 25.4 / 72 == pytest.approx(paper.height, abs=0.01)
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_every_line_of_words_on_the_sheet_can_be_searched_in_its_pdf(style: SheetStyle) -> None:
+    page = "".join(PdfReader(io.BytesIO(drawn("A", style).pdf)).pages[0].extract_text().split())
+    lines = [e.dxf.text for e in entities(document("A", style)) if e.dxftype() == "TEXT"]
+    assert len(lines) > 40
+    assert not [line for line in lines if "".join(line.split()) not in page]
 
 
 def _svg_widest(svg: str) -> tuple[float, float]:

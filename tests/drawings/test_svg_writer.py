@@ -65,6 +65,24 @@ def test_every_line_of_text_is_lettered_once_and_starts_where_the_dxf_has_it(
     assert not missed
 
 
+@pytest.mark.parametrize(("name", "style"), CASES[:4])
+def test_letters_for_paper_stand_where_their_outlines_stand(name: str, style: SheetStyle) -> None:
+    """Each with the foot, turn and size of its outline, and the words of the DXF in order."""
+    made = drawn(name, style)
+    outlines = [p["transform"] for p in _shapes(made.svg, "path") if "transform" in p]
+    root = ElementTree.fromstring(made.lettered)
+    texts = list(root.iter(_SVG + "text"))
+    assert [t.attrib["transform"] for t in texts] == [f"{place} scale(1 -1)" for place in outlines]
+    words = {e.dxf.text for e in entities(document(name, style)) if e.dxftype() == "TEXT"}
+    assert {t.text for t in texts} == words
+    assert all(
+        1000 / float(t.attrib["font-size"]) == pytest.approx(0.729, abs=0.001) for t in texts
+    )
+    assert {p["d"] for p in _shapes(made.lettered, "path")} < {
+        p["d"] for p in _shapes(made.svg, "path")
+    }
+
+
 @pytest.mark.parametrize(
     ("text", "font", "bold"), [("Ø46.991", BOLD, True), ("a b", REGULAR, False)]
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import os
 import re
 import subprocess
 import sys
@@ -306,6 +307,11 @@ def test_same_bytes_in_another_process() -> None:
         capture_output=True,
         text=True,
         check=True,
-        env={"PYTHONHASHSEED": "77", "TZ": "Asia/Tokyo", "LC_ALL": "C.UTF-8"},
+        env={
+            "PYTHONHASHSEED": "77",
+            "TZ": "Asia/Tokyo",
+            "LC_ALL": "C.UTF-8",
+            "PYTHONPATH": os.pathsep.join(sys.path),
+        },
     )
     assert run.stdout.split() == [hashlib.sha256(part).hexdigest() for part in here]

@@ -128,6 +128,13 @@ def placed_letters(text: str, name: str) -> tuple[float, str]:
     return across, "".join(words)
 
 
+@lru_cache(maxsize=2)
+def em_height(name: str) -> float:
+    """The size of the face in which capitals are 1000 high."""
+    glyphs = _face(name).glyph_cache
+    return float(_UNITS * glyphs.font["head"].unitsPerEm / glyphs.font_measurements.cap_height)
+
+
 def wrapped(text: str, width: float, height: float, *, bold: bool = False) -> tuple[str, ...]:
     """The lines into which `text` falls so that none is wider than `width` [mm on paper].
 

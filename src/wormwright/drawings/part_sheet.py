@@ -21,7 +21,7 @@ from wormwright.drawings import (
 )
 from wormwright.drawings.canvas import Canvas
 from wormwright.drawings.sheet import PartText, TitleBlock, draw_sheet, rooms
-from wormwright.drawings.style import PAPERS, Box, SheetStyle
+from wormwright.drawings.style import PAPERS, Box, Paper, SheetStyle
 from wormwright.drawings.svg_writer import svg_text
 from wormwright.job.parts import ChuckAdapter, EccentricBushing, Part, ShimRing, WormRelief
 from wormwright.job.rotary import Units
@@ -29,12 +29,22 @@ from wormwright.job.rotary import Units
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A finished sheet. `name` is a file name without ending, ASCII only."""
+    """A finished sheet. `name` is a file name without ending, ASCII only.
+
+    `lettered` is the SVG with letters in place of their outlines, for paper.
+    """
 
     name: str
     dxf: str
     svg: str
-    pdf: bytes
+    lettered: str
+    title: str
+    paper: Paper
+
+    @property
+    def pdf(self) -> bytes:
+        """The sheet as PDF, typeset whenever it is asked for; another thread may ask."""
+        return render.pdf_bytes(self.lettered, self.paper, self.title)
 
 
 def draw_part(part: Part, title: TitleBlock, style: SheetStyle) -> Drawing:
@@ -47,9 +57,10 @@ def draw_part(part: Part, title: TitleBlock, style: SheetStyle) -> Drawing:
         draw_sheet(canvas, paper, title, text, style)
         kind.views(canvas, part, views, style)
         svg = svg_text(canvas, paper)
+        lettered = svg_text(canvas, paper, outlined=False)
         dxf = render.dxf_text(canvas)
     name = _file_name(f"{title.drawing_number} {text.name}")
-    return Drawing(name, dxf, svg, render.pdf_bytes(svg, paper, text.name))
+    return Drawing(name, dxf, svg, lettered, text.name, paper)
 
 
 def part_text(part: Part, style: SheetStyle) -> PartText:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import datetime
 import io
-import tempfile
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from wormwright.drawings.lettering import drawing_library, fonts_folder
 
 if TYPE_CHECKING:
+    import typst
+
     from wormwright.drawings.canvas import Canvas
     from wormwright.drawings.style import Paper
 
@@ -54,18 +55,21 @@ def pdf_bytes(svg: str, paper: Paper, title: str) -> bytes:
         "#set document(title: given.title, date: datetime("
         f"year: {_FIXED_DAY.year}, month: {_FIXED_DAY.month}, day: {_FIXED_DAY.day}))\n"
         f"#set page(width: {paper.width}mm, height: {paper.height}mm, margin: 0mm)\n"
-        f'#image("drawing.svg", width: {paper.width}mm, height: {paper.height}mm)\n'
+        f'#image(bytes(given.svg), format: "svg", width: {paper.width}mm, '
+        f"height: {paper.height}mm)\n"
     )
-    with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "drawing.svg").write_text(svg, encoding="utf-8")
-        main = Path(folder) / "drawing.typ"
-        main.write_text(source, encoding="utf-8")
-        return typst.compile(
-            main,
-            root=Path(folder),
-            format="pdf",
-            font_paths=[fonts_folder()],
-            ignore_system_fonts=True,
-            sys_inputs={"title": title},
-            timestamp=int(_FIXED_DAY.timestamp()),
-        )
+    return typst.compile(
+        source.encode(),
+        format="pdf",
+        font_paths=printing_fonts(),
+        sys_inputs={"title": title, "svg": svg},
+        timestamp=int(_FIXED_DAY.timestamp()),
+    )
+
+
+@lru_cache(maxsize=1)
+def printing_fonts() -> typst.Fonts:
+    """The shipped face only: no font of the machine may change what is printed."""
+    import typst  # noqa: PLC0415  (slow)
+
+    return typst.Fonts(include_system_fonts=False, font_paths=[str(fonts_folder())])

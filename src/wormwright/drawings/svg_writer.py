@@ -10,10 +10,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
 
 from wormwright.drawings import style
 from wormwright.drawings.canvas import Canvas, Point
-from wormwright.drawings.lettering import BOLD, NARROW, REGULAR, placed_letters
+from wormwright.drawings.lettering import BOLD, NARROW, REGULAR, em_height, placed_letters
 
 if TYPE_CHECKING:
     from wormwright.drawings.style import Paper
@@ -23,12 +24,17 @@ _LINING = 1.6
 _FILLED = ("SOLID", "TEXT")
 
 
-def svg_text(canvas: Canvas, paper: Paper) -> str:
-    """The SVG of everything drawn on the canvas, layer by layer."""
+def svg_text(canvas: Canvas, paper: Paper, *, outlined: bool = True) -> str:
+    """The SVG of everything drawn on the canvas, layer by layer.
+
+    Letters are outlines, so that the picture is the same where our font is not installed. For
+    the typesetter, which is given the font, they stay letters (`outlined` false): its PDF can
+    then be searched, and is a fraction of the size.
+    """
     ink: dict[str, tuple[list[str], list[str]]] = {name: ([], []) for name, *_ in style.LAYERS}
     for entity in _entities(canvas):
         kind, layer = entity.dxftype(), entity.dxf.layer
-        draw = _DRAWN.get(kind)
+        draw = _words if kind == "TEXT" and not outlined else _DRAWN.get(kind)
         if draw is None:
             raise ValueError(f"no way to print a {kind}; draw it with the pen")
         ink[layer][kind in _FILLED].append(draw(entity, canvas.k, paper.height))
@@ -111,17 +117,36 @@ def _solid(entity: Any, k: float, height: float) -> str:
 
 
 def _letters(entity: Any, k: float, height: float) -> str:
+    wide, outlines = placed_letters(entity.dxf.text, _font(entity))
+    return f'<path transform="{_foot(entity, wide, k, height)}" d="{outlines}"/>'
+
+
+def _words(entity: Any, k: float, height: float) -> str:
+    font = _font(entity)
+    wide, _ = placed_letters(entity.dxf.text, font)
+    weight = ' font-weight="bold"' if font == BOLD else ""
+    return (
+        f'<text transform="{_foot(entity, wide, k, height)} scale(1 -1)"{weight} '
+        f'font-family="DejaVu Sans" font-size="{_n(em_height(font))}" style="font-kerning:none">'
+        f"{escape(entity.dxf.text)}</text>"
+    )
+
+
+def _font(entity: Any) -> str:
+    return BOLD if entity.dxf.style == "BOLD" else REGULAR
+
+
+def _foot(entity: Any, wide: float, k: float, height: float) -> str:
+    """Where a line `wide` units long begins and which way it runs; capitals 1000 units, y up."""
     align, first, second = entity.get_placement()
     at = first if second is None else second
     size = entity.dxf.height / k
-    font = BOLD if entity.dxf.style == "BOLD" else REGULAR
-    wide, outlines = placed_letters(entity.dxf.text, font)
     back = {"LEFT": 0.0, "CENTER": wide / 2, "RIGHT": wide}[align.name]
     turn = math.radians(entity.dxf.rotation)
     c, s = math.cos(turn) * size / 1000, math.sin(turn) * size / 1000
     x, y = at.x / k - back * c * NARROW, height - at.y / k + back * s * NARROW
     square = " ".join(f"{value:.6g}" for value in (c * NARROW, -s * NARROW, -s, -c))
-    return f'<path transform="matrix({square} {_n(x)} {_n(y)})" d="{outlines}"/>'
+    return f"matrix({square} {_n(x)} {_n(y)})"
 
 
 def _hatch(entity: Any, k: float, height: float) -> str:

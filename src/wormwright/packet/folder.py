@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from wormwright.job.blocks import PartDrawing
 from wormwright.job.corrections import SettingRow
 from wormwright.job.parts import Part
 from wormwright.packet.document import Document, Style
-from wormwright.packet.html import render_html
-from wormwright.packet.pdf import render_pdf
+from wormwright.packet.html import html_of
+from wormwright.packet.laid_out import laid_out
+from wormwright.packet.pdf import pdf_of
 from wormwright.packet.pictures import Pictures
 from wormwright.packet.setting_chart import setting_chart_csv
 from wormwright.packet.text import render_text
+
+_DRAWINGS = "drawings/"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,7 @@ def write_packet(folder: Path, packet: Packet, style: Style) -> tuple[Path, ...]
     """
     if folder.exists() and not folder.is_dir():
         raise NotADirectoryError(f"{folder}: expected a folder for the packet, got a file; move it")
-    files = dict(_files(packet, style))
+    files = _files(packet, style)
     fresh, old = (folder.with_name(f".{folder.name}-{os.getpid()}-{x}") for x in ("new", "old"))
     try:
         for name, content in files.items():
@@ -49,7 +54,11 @@ def write_packet(folder: Path, packet: Packet, style: Style) -> tuple[Path, ...]
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
         shutil.rmtree(old, ignore_errors=True)
-    return tuple(folder / name for name in files)
+    return tuple(folder / name for name in sorted(files, key=_is_drawing))
+
+
+def _is_drawing(name: str) -> bool:
+    return name.startswith(_DRAWINGS)
 
 
 def _swap(folder: Path, *, fresh: Path, old: Path) -> None:
@@ -64,22 +73,40 @@ def _swap(folder: Path, *, fresh: Path, old: Path) -> None:
         raise
 
 
-def _files(packet: Packet, style: Style) -> Iterator[tuple[str, bytes]]:
+def _files(packet: Packet, style: Style) -> dict[str, bytes]:
+    """Every file of the packet by its name.
+
+    The typesetter works in a thread of its own while the next pictures are drawn and the pages
+    for the screen are written: it needs no turn of the interpreter.
+    """
+    files: dict[str, bytes | Future[bytes]] = {}
+    with ThreadPoolExecutor(max_workers=1) as typesetter:
+        for name, content in _made(packet, style):
+            files[name] = content if isinstance(content, bytes) else typesetter.submit(content)
+    return {
+        name: made if isinstance(made, bytes) else made.result() for name, made in files.items()
+    }
+
+
+def _made(packet: Packet, style: Style) -> Iterator[tuple[str, bytes | Callable[[], bytes]]]:
+    """Every file by its name: its bytes, or how to typeset it. What takes longest comes first."""
     pictures = Pictures(style, packet.traveler)
     for part in (*packet.parts, *_drawn(packet.traveler), *_drawn(packet.report)):
         pictures.drawing(part)
-    for name, document in (("traveler", packet.traveler), ("report", packet.report)):
+    for drawing in pictures.drawings:
+        name = _DRAWINGS + drawing.name
+        yield f"{name}.pdf", partial(getattr, drawing, "pdf")
+        yield f"{name}.dxf", drawing.dxf.encode()
+        yield f"{name}.svg", drawing.svg.encode()
+    papers = (("traveler", packet.traveler), ("report", packet.report))
+    for name, document in papers:
+        data = laid_out(document, style, pictures)
+        yield f"{name}.pdf", partial(pdf_of, data)
+        yield f"{name}.html", html_of(data).encode()
         yield f"{name}.txt", render_text(document, style).encode()
-        yield f"{name}.html", render_html(document, style, pictures).encode()
-        yield f"{name}.pdf", render_pdf(document, style, pictures)
     yield "results.json", packet.results.encode()
     if packet.setting_chart:
         yield "setting-chart.csv", setting_chart_csv(packet.setting_chart, style.units).encode()
-    for drawing in pictures.drawings:
-        name = f"drawings/{drawing.name}"
-        yield f"{name}.dxf", drawing.dxf.encode()
-        yield f"{name}.svg", drawing.svg.encode()
-        yield f"{name}.pdf", drawing.pdf
 
 
 def _drawn(document: Document) -> Iterator[Part]:

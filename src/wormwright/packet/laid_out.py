@@ -42,6 +42,7 @@ def _block(block: Plain, pictures: Pictures, *, bench: bool) -> Data:
             "caption": block.caption,
             "says": block.says,
             "svg": pictures.svg(block.source),
+            "lettered": pictures.svg(block.source, outlined=False),
             "whole_sheet": isinstance(block.source, PartDrawing),
             "numbers": _grid(block.numbers, bench=False),
         }

@@ -4,25 +4,21 @@ from __future__ import annotations
 
 import json
 import re
-from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from wormwright.drawings import fonts_folder
+from wormwright.drawings import printing_fonts
 from wormwright.packet.document import Document, Style
-from wormwright.packet.laid_out import laid_out
+from wormwright.packet.laid_out import Data, laid_out
 from wormwright.packet.pictures import Pictures
-
-if TYPE_CHECKING:
-    import typst
 
 _TEMPLATE = Path(__file__).parent / "templates" / "page.typ"
 
 _LONG = re.compile(r"\S{20}(?=\S)")
 _BIG_LONG = re.compile(r"\S{12}(?=\S)")
 _MAY_BREAK = "\u200b"
-_AS_IT_IS = ("svg", "sign")
+_AS_IT_IS = ("lettered", "sign")
 """Pictures, and the command that somebody may copy."""
+_FOR_THE_SCREEN = "svg"
 _BIG_LETTERS = ("limit", "read", "number")
 
 
@@ -31,23 +27,19 @@ def render_pdf(document: Document, style: Style, pictures: Pictures | None = Non
 
     The file carries no making time, so the same document gives the same bytes.
     """
+    return pdf_of(laid_out(document, style, pictures or Pictures(style, document)))
+
+
+def pdf_of(data: Data) -> bytes:
+    """The PDF of what is laid out. The typesetter lets other threads run meanwhile."""
     import typst  # noqa: PLC0415  (heavy)
 
-    data = laid_out(document, style, pictures or Pictures(style, document))
     return typst.compile(
         _TEMPLATE.read_bytes(),
-        font_paths=_fonts(),
+        font_paths=printing_fonts(),
         format="pdf",
         sys_inputs={"data": json.dumps(_breakable(data))},
     )
-
-
-@lru_cache(maxsize=1)
-def _fonts() -> typst.Fonts:
-    """The shipped face only: no font of the machine may change the page."""
-    import typst  # noqa: PLC0415  (heavy)
-
-    return typst.Fonts(include_system_fonts=False, font_paths=[str(fonts_folder())])
 
 
 def _breakable(data: object, long: re.Pattern[str] = _LONG) -> object:
@@ -60,6 +52,7 @@ def _breakable(data: object, long: re.Pattern[str] = _LONG) -> object:
             if key in _AS_IT_IS
             else _breakable(value, _BIG_LONG if key in _BIG_LETTERS else long)
             for key, value in data.items()
+            if key != _FOR_THE_SCREEN
         }
     if isinstance(data, list | tuple):
         return [_breakable(item, long) for item in data]

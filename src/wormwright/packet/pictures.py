@@ -27,10 +27,11 @@ class Pictures:
         self._charts: dict[int, tuple[Pictured, str]] = {}
         self._drawings: dict[Part, Drawing] = {}
 
-    def svg(self, block: Pictured) -> str:
-        """The picture of a block as SVG."""
+    def svg(self, block: Pictured, *, outlined: bool = True) -> str:
+        """The picture of a block as SVG; the letters of a drawing as outlines or as letters."""
         if isinstance(block, PartDrawing):
-            return self.drawing(block.part).svg
+            drawing = self.drawing(block.part)
+            return drawing.svg if outlined else drawing.lettered
         known = self._charts.get(id(block))
         if known is None:
             known = (block, chart_svg(block, self._style.units))
