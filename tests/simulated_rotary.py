@@ -48,6 +48,14 @@ class Truth:
     compliance: float = 2e-5
     pin_radius_error: float = 0.0
     opening: float = 0.12
+    wear: float = 0.0
+    used_deg: tuple[float, float] | None = None
+
+    def is_used(self, phi: float) -> bool:
+        """Whether that table angle lies in the used sector."""
+        return self.used_deg is not None and (
+            self.used_deg[0] <= math.degrees(phi) % 360 < self.used_deg[1]
+        )
 
     @property
     def r2(self) -> float:
@@ -69,7 +77,8 @@ class Truth:
         """Flank backlash with both axes at the middle of their plays, mm at r2."""
         wheel = self.wheel[0] * math.cos(phi - self.wheel[1])
         worm = self.worm[0] * math.cos(psi - self.worm[1])
-        return self.mesh + 2 * self.t * (wheel + worm)
+        worn = self.wear if self.is_used(phi) else 0.0
+        return self.mesh + 2 * self.t * (wheel + worm) + worn
 
 
 def _unit(x: float, y: float) -> tuple[float, float]:
@@ -210,8 +219,10 @@ class Taker:
         radius: float = 80.0,
         beta: float = 0.0,
         worm_held: str = "at the worm",
+        housing: float | None = None,
+        grown: float = 0.0,
     ) -> None:
-        """One rock; the worm angle follows the table unless given."""
+        """One rock; the worm follows the table unless given; heat adds `grown` to the play."""
         truth, phi = self.truth, math.radians(phi_deg)
         worm = truth.ratio * phi if psi is None else psi
         driven = worm_held != "at the worm"
@@ -225,6 +236,10 @@ class Taker:
             beta=beta,
             from_motor=driven,
         )
+        value += grown * radius / truth.r2
+        more: dict[str, float | str] = {} if housing is None else {"housing_temperature": housing}
+        if truth.used_deg is not None:
+            more["sector"] = "used" if truth.is_used(phi) else "unused"
         if self.noisy:
             place = round(phi_deg * 10) % 3600
             if place not in self.pitch:
@@ -243,6 +258,7 @@ class Taker:
                 "worm_held": worm_held,
                 "lock": "off",
                 "surface": "pin in T-slot",
+                **more,
             },
         )
 
@@ -268,6 +284,14 @@ class Taker:
         self.take("table_radial_play", truth.table_radial)
         self.take("table_axial_play", truth.table_axial, conditions={"force": 80.0})
         self.take("wheel_joint_play", truth.wheel_joint, conditions={"radius": truth.r2})
+
+    def direct_runouts(self) -> None:
+        """Wheel and worm runout by indicator; rim and journal do not run quite like the teeth."""
+        for kind, vector, apart in (
+            ("wheel_runout", self.truth.wheel, 0.005),
+            ("worm_runout", self.truth.worm, 0.003),
+        ):
+            self.take(kind, abs(2 * vector[0] + float(self.rng.normal(0.0, apart))))
 
     def full_sheet(self) -> list[Reading]:
         """Everything the first stages ask for."""

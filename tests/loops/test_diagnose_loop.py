@@ -145,3 +145,63 @@ def test_same_seed_gives_the_same_answer() -> None:
     sheet = Taker(truth, np.random.default_rng(8)).full_sheet()
     one, two = diagnose(job_of(truth), sheet), diagnose(job_of(truth), sheet)
     assert np.array_equal(one.posterior.draws, two.posterior.draws)
+
+
+@cache
+def worn_sheets() -> tuple[tuple[Truth, Diagnosis], ...]:
+    """Full sheets with a marked used sector and with wheel and worm runout read by indicator."""
+    out = []
+    for seed in range(SEEDS):
+        rng = np.random.default_rng([4048, seed])
+        wear = float(rng.uniform(0.0, 0.06))
+        truth = drawn_truth(rng, wear=wear, used_deg=(80.0, 200.0))
+        taker = Taker(truth, rng)
+        taker.full_sheet()
+        taker.direct_runouts()
+        out.append((truth, diagnose(job_of(truth), taker.readings)))
+    return tuple(out)
+
+
+def covered_when_worn() -> dict[str, list[bool]]:
+    hits: dict[str, list[bool]] = defaultdict(list)
+    for truth, found in worn_sheets():
+        real = lost_motion(truth)
+        for c in found.contributors:
+            if c.key in real:
+                hits[c.key].append(c.at_r2.low <= real[c.key] <= c.at_r2.high)
+        assert found.wear is not None
+        hits["wear"].append(found.wear.low <= truth.wear <= found.wear.high)
+        for name, size, vector in (
+            ("wheel runout", found.wheel_runout, truth.wheel),
+            ("worm runout", found.worm_runout, truth.worm),
+        ):
+            assert size is not None
+            hits[name].append(size.low <= 2 * vector[0] <= size.high)
+    return hits
+
+
+def test_intervals_stay_honest_with_wear_and_direct_runout_readings() -> None:
+    pooled = [hit for hits in covered_when_worn().values() for hit in hits]
+    assert 0.93 <= np.mean(pooled) <= 0.97
+
+
+@pytest.mark.parametrize("key", ["mesh", "wear", "wheel runout", "worm runout"])
+def test_each_is_covered_as_often_as_it_says_with_wear(key: str) -> None:
+    assert 0.90 <= np.mean(covered_when_worn()[key]) <= 0.99
+
+
+def test_direct_runout_readings_narrow_the_runout_of_the_worm() -> None:
+    plain = np.mean([f.worm_runout.u for _, f in full_sheets() if f.worm_runout])
+    direct = np.mean([f.worm_runout.u for _, f in worn_sheets() if f.worm_runout])
+    assert direct < 0.9 * plain
+
+
+def test_wear_is_not_called_proven_where_there_is_none() -> None:
+    proven = []
+    for seed in range(100):
+        rng = np.random.default_rng([4049, seed])
+        truth = drawn_truth(rng, wear=0.0, used_deg=(80.0, 200.0))
+        wear = diagnose(job_of(truth), Taker(truth, rng).full_sheet()).wear
+        assert wear is not None
+        proven.append(wear.low > 0 or wear.high < 0)
+    assert np.mean(proven) <= 0.10

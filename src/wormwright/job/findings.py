@@ -123,12 +123,21 @@ class Drag:
 
 
 @dataclass(frozen=True, slots=True)
+class Lobes:
+    """A wave of `order` lobes round the turn: amplitude `size` in mm, table angle of a high."""
+
+    order: int
+    size: Estimate
+    first_high: Estimate
+
+
+@dataclass(frozen=True, slots=True)
 class Runout:
     """Runout of one surface (`key` face, register or bar) taken apart.
 
     `swing` (TIR) and `eccentricity` in mm; `high_at` is the table angle at which the high place
-    stands under the indicator, None within the noise; `slope` of a face in rad; `lobes` as (number
-    a turn, amplitude mm); `do` says what to skim, shim or leave.
+    stands under the indicator, None within the noise; `slope` of a face in rad; `lobes` those that
+    stand out; `do` says what to skim, shim or leave.
     """
 
     key: str
@@ -138,7 +147,7 @@ class Runout:
     high_at: Estimate | None
     slope: Estimate | None = None
     slope_at: Estimate | None = None
-    lobes: tuple[tuple[int, Estimate], ...] = ()
+    lobes: tuple[Lobes, ...] = ()
     do: str = ""
 
 
@@ -146,13 +155,17 @@ class Runout:
 class Unseparated:
     """A combination of unknowns that the readings do not fix.
 
+    `causes` are the plain names in it: of several the readings fix the sum, one alone they do not
+    fix; `against` names the cause that is out by as much the other way, if there is one.
     `direction` holds the weights of the worst combination in units of the usual ranges; `size` is
     its doubt at the table, rad (one standard deviation).
     """
 
+    causes: tuple[str, ...]
     direction: tuple[tuple[str, float], ...]
     size: float
     words: str
+    against: str = ""
 
 
 @dataclass(frozen=True, slots=True)

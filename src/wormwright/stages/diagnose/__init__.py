@@ -11,7 +11,7 @@ from wormwright.bench import PITCH_NOISE, Bench, pair_doubts, pair_in_hand
 from wormwright.job.findings import Diagnosis, RockPoint
 from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
-from wormwright.job.result import StageRefusal
+from wormwright.job.result import Estimate, StageRefusal
 from wormwright.job.rotary import Job
 from wormwright.stages.diagnose.causes import contributors_of, unexplained_of
 from wormwright.stages.diagnose.direct_runout import weighed_by_runout
@@ -34,6 +34,9 @@ from wormwright.stages.diagnose.turn import (
 )
 
 __all__ = ["diagnose", "report"]
+
+SEVERAL = 3
+"""Positions or worm angles from which a once-per-turn part can be told."""
 
 
 def diagnose(job: Job, readings: Sequence[Reading]) -> Diagnosis:
@@ -65,12 +68,8 @@ def _found(
     mean, low, high = map_round_the_turn(posterior, pair, angles)
     wear = wear_of(fit)
     tight, loose = tight_and_loose(posterior, pair, wear=fit.of(WEAR) if wear else 0.0)
-    several = len(positions) >= 3
-    wheel, wheel_angle = vector_of(posterior, ("wheel_x", "wheel_y"), "rock round the turn")
-    turned = {round(math.degrees(r.worm_angle)) for r in rows if r.worm_angle is not None}
-    worm, worm_angle = vector_of(posterior, ("worm_x", "worm_y"), "rock at worm angles")
-    told = (several or bool(bench.of("wheel_runout")), several)
-    told_worm = (len(turned) >= 3 or bool(bench.of("worm_runout")), len(turned) >= 3)
+    wheel, wheel_angle = _wheel_vector(fit, bench, positions=len(positions))
+    worm, worm_angle = _worm_vector(fit, rows, bench)
     method = "sum of contributors, worm driven from the motor"
     unseparated = unseparated_of(fit, rows, ranges, pair)
     return Diagnosis(
@@ -84,10 +83,10 @@ def _found(
         degrees_of_freedom=fit.degrees_of_freedom,
         chi_square_p=fit.p,
         tight_spot=tight_spot_of(posterior, positions),
-        wheel_runout=wheel if told[0] else None,
-        wheel_runout_angle=wheel_angle if told[1] else None,
-        worm_runout=worm if told_worm[0] else None,
-        worm_runout_angle=worm_angle if told_worm[1] else None,
+        wheel_runout=wheel,
+        wheel_runout_angle=wheel_angle,
+        worm_runout=worm,
+        worm_runout_angle=worm_angle,
         inseparable=tuple(one.words for one in unseparated),
         points=_points(rows, fit, pair),
         map_angles=angles,
@@ -97,11 +96,29 @@ def _found(
         posterior=posterior,
         next_reading="",
         drag=(),
-        not_measured=not_measured(rows, told[0], told_worm[0], bench),
+        not_measured=not_measured(rows, wheel is not None, worm is not None, bench),
         doubts=(*pair.doubts, *made.doubts, *doubts_of(fit, made)),
         unseparated=unseparated,
         wear=wear,
     )
+
+
+Vector = tuple[Estimate | None, Estimate | None]
+
+
+def _wheel_vector(fit: Fit, bench: Bench, *, positions: int) -> Vector:
+    """Wheel runout and its angle: from three positions up, or its size from an indicator."""
+    size, angle = vector_of(fit.posterior, ("wheel_x", "wheel_y"), "rock round the turn")
+    several = positions >= SEVERAL
+    return (size if several or bench.of("wheel_runout") else None), (angle if several else None)
+
+
+def _worm_vector(fit: Fit, rows: list[Row], bench: Bench) -> Vector:
+    """Worm runout and its angle: from three worm angles up, or its size from an indicator."""
+    size, angle = vector_of(fit.posterior, ("worm_x", "worm_y"), "rock at worm angles")
+    turned = {round(math.degrees(r.worm_angle)) for r in rows if r.worm_angle is not None}
+    several = len(turned) >= SEVERAL
+    return (size if several or bench.of("worm_runout") else None), (angle if several else None)
 
 
 def _points(rows: list[Row], fit: Fit, pair: WormPair) -> tuple[RockPoint, ...]:

@@ -32,7 +32,7 @@ def drive_finding(fit: Fit, rows: list[Row], bench: Bench, pair: WormPair) -> Fi
     ]
     words = [_weighed(fit, at_table.value, pair)]
     by_worm = [r for r in rocks if r.held == "at the worm"]
-    for label, held in (("at the motor", at_motor), ("powered motor", powered)):
+    for label, held in (("at the motor", at_motor), ("by the powered motor", powered)):
         found = paired_difference(held, by_worm)
         if found:
             value, u = found.value / pair.r2, found.u / pair.r2

@@ -32,17 +32,24 @@ DECIDED = 0.02
 ROCK_RADIUS_OF_PITCH = 1.5
 """Pin radius taken for a rock not yet made, in pitch radii."""
 
-MORE_MINUTES_FOR_WORM_ANGLES = 10.0
+PLACES_OF_A_MAP = 6
+"""Fewest places that show the wheel runout and the tight spot with something to spare."""
+
+MINUTES_A_PLACE = 3.0
+"""Minutes for each further place once the rock is set up."""
 
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A reading that could be taken: what it would show by draw, its noise at r2, minutes."""
+    """A reading or series that could be taken: what it would show, (draws, figures), mm at r2.
+
+    `u` is the noise of each figure, mm at r2.
+    """
 
     kind: str
     label: str
     seen: Array
-    u: float
+    u: tuple[float, ...]
     minutes: float
     tells: str
 
@@ -52,17 +59,19 @@ def next_readings_of(
 ) -> tuple[NextReading, ...]:
     """Candidates by how much they narrow what is decided, most useful first.
 
-    Rank-one update: a reading s of noise u takes cov(q, s)²/(var s + u²) off the variance of q. The
-    two q are the closing that shuts the mesh at the tight spot, and what the duty feels; the second
-    counts only while it is not settled whether the duty is met.
+    Update of least squares: figures s of noise u take c·(S + U)⁻¹·c off the variance of q, with c
+    the covariances of q with s, S that of s and U the squares of u. The two q are the closing that
+    shuts the mesh at the tight spot, and what the duty feels; the second counts only while it is
+    not settled whether the duty is met.
     """
     tight = 2 * pair.t * _swing(fit)
     closing = np.maximum(fit.of("mesh") - tight, 0.0) / (2 * pair.t)
     open_duty = DECIDED < felt.chance < 1 - DECIDED
+    taken = {r.kind for r in rows if not r.is_rock}
     out = [
         NextReading(
             c.kind,
-            c.label,
+            f"{c.label}, once more" if c.kind in taken else c.label,
             c.minutes,
             _left(closing, c),
             _left(felt.draws, c) if open_duty else 1.0,
@@ -76,10 +85,12 @@ def next_readings_of(
 
 def _left(wanted: Array, one: Candidate) -> float:
     """Doubt of `wanted` after the reading, as a share of the doubt before."""
-    (own, both), (_, other) = np.cov(wanted, one.seen)
-    if own <= 0 or other <= 0:
+    both = np.cov(np.column_stack([wanted, one.seen]), rowvar=False)
+    own, shared, seen = both[0, 0], both[1:, 0], both[1:, 1:]
+    if own <= 0 or not seen.any():
         return 1.0
-    return math.sqrt(max(0.0, 1.0 - both**2 / (own * (other + one.u**2))))
+    taken = float(shared @ np.linalg.solve(seen + np.diag(np.square(one.u)), shared))
+    return math.sqrt(min(1.0, max(0.0, 1.0 - taken / own)))
 
 
 def _swing(fit: Fit) -> Array:
@@ -95,6 +106,7 @@ def _candidates(
         ("end_play", "worm_end_play", 1.0),
         ("worm_float", "worm_float", 1.0),
         ("table_radial", "table_radial_play", 1.0),
+        ("table_axial", "table_axial_play", 1.0),
         ("wheel_joint", "wheel_joint_play", 1.0),
         ("drive", "drive_play", pair.r2 / pair.ratio),
     ):
@@ -111,7 +123,7 @@ def _candidates(
 def _of_kind(kind: str, seen: Array, to_r2: float) -> Candidate:
     entry = KINDS[kind]
     u = (entry.noise or 0.0) * to_r2 / math.sqrt(entry.repeats)
-    return Candidate(kind, entry.label, seen, u, entry.minutes, entry.tells)
+    return Candidate(kind, entry.label, seen[:, None], (u,), entry.minutes, entry.tells)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,17 +144,30 @@ class _Rock:
     def one(self, kind: str, phi: float, torque: float, words: tuple[str, str]) -> Candidate:
         """One rock at a table angle, the worm at its mark."""
         seen, minutes = self.seen(kind, phi, 0.0, torque), KINDS[kind].minutes
-        return Candidate(kind, words[0], seen, _rock_u(kind), minutes, words[1])
+        return Candidate(kind, words[0], seen[:, None], (_rock_u(kind),), minutes, words[1])
+
+    def round_the_table(self, places: int, torque: float) -> Candidate:
+        """Rocks at even places round the turn: their mean, and the size of the wheel runout."""
+        turn = 2 * math.pi / places
+        rocks = [self.seen("rock", k * turn, 0.0, torque) for k in range(places)]
+        return self._turned(rocks, KINDS["rock"].minutes + (places - 1) * MINUTES_A_PLACE, _ROUND)
 
     def round_the_worm(self, phi: float, torque: float) -> Candidate:
-        """Four rocks within one worm turn: together they show the size of the worm runout."""
-        north, east, south, west = (
-            self.seen("rock", phi, turn * math.pi / 2, torque) for turn in range(4)
+        """Four rocks within one worm turn: their mean, and the size of the worm runout."""
+        rocks = [self.seen("rock", phi, k * math.pi / 2, torque) for k in range(4)]
+        return self._turned(rocks, KINDS["rock"].minutes + 3 * MINUTES_A_PLACE, _TURNED)
+
+    def _turned(self, rocks: list[Array], minutes: float, words: tuple[str, str]) -> Candidate:
+        """Rocks at even angles of one turn as mean and once-per-turn amplitude."""
+        n = len(rocks)
+        waves = np.exp(2j * np.pi * np.arange(n) / n)
+        mean = np.mean(rocks, axis=0)
+        swing = np.abs(waves @ np.array(rocks)) * 2 / n
+        u = _rock_u("rock")
+        seen = np.column_stack([mean, swing])
+        return Candidate(
+            "rock", words[0], seen, (u / math.sqrt(n), u * math.sqrt(2 / n)), minutes, words[1]
         )
-        seen = np.hypot(north - south, east - west) / 2
-        minutes = KINDS["rock"].minutes + MORE_MINUTES_FOR_WORM_ANGLES
-        u = _rock_u("rock") / math.sqrt(2)
-        return Candidate("rock", _TURNED[0], seen, u, minutes, _TURNED[1])
 
 
 def _rock_u(kind: str) -> float:
@@ -150,7 +175,7 @@ def _rock_u(kind: str) -> float:
 
 
 def _rocks(fit: Fit, rows: list[Row], pair: WormPair, worm_share: float) -> Iterator[Candidate]:
-    """Rocks that could be made: at an unread place, at a softer torque, with the worm turned."""
+    """Rocks that could be made: at unread places, at a softer torque, with the worm turned."""
     rocks = [r for r in rows if r.is_rock]
     read = [r.table_angle for r in rocks if r.table_angle is not None]
     torque = max(r.torque for r in rocks)
@@ -158,6 +183,7 @@ def _rocks(fit: Fit, rows: list[Row], pair: WormPair, worm_share: float) -> Iter
     rock = _Rock(fit, pair, worm_share)
     yield rock.one("rock_pins", place, torque, _unread(place))
     yield rock.one("rock", again, torque / 3, _SOFTER)
+    yield rock.round_the_table(PLACES_OF_A_MAP, torque)
     yield rock.round_the_worm(again, torque)
 
 
@@ -171,6 +197,10 @@ def _unread(place: float) -> tuple[str, str]:
 _SOFTER = (
     "Table rock again at a third of the torque",
     "how much of the rock is springing, by going back to no torque",
+)
+_ROUND = (
+    "Table rock at six even places round the turn, at whole worm turns",
+    "wheel runout and the tight spot, where the mesh must be set",
 )
 _TURNED = (
     "Table rock at four worm angles within one worm turn",

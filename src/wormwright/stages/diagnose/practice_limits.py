@@ -2,7 +2,8 @@
 
 Pure table. `usual` is the range of the trade for new and used geared tables of the 4 to 8 in class
 (common practice without a single source); `far` is where a part is likelier bent, cracked or worn
-out than out of adjustment. Lengths mm, angles rad, torques N·mm.
+out than out of adjustment (chosen here, twice the usual end or more). Lengths mm, angles rad,
+torques N·mm.
 """
 
 from __future__ import annotations
@@ -28,8 +29,7 @@ class Limit(NamedTuple):
     source: str
 
 
-_SEEN = "common practice: as found, 4 to 8 in class"
-_TWICE = "; far limit chosen here as twice the usual or more"
+_SEEN = "common practice, as found:"
 
 LIMITS = {
     "lost_motion": Limit(
@@ -39,7 +39,7 @@ LIMITS = {
         40 * ARCMIN,
         True,
         "take the causes in order: joint, end play, bearings, then the mesh",
-        _SEEN + " 3 to 15 arcmin" + _TWICE,
+        _SEEN + " 3 to 15 arcmin",
     ),
     "end_play": Limit(
         "worm end play",
@@ -48,7 +48,7 @@ LIMITS = {
         10 * THOU,
         True,
         "shim the worm bearings or set the nut",
-        _SEEN + " 0.5 to 3 thou" + _TWICE,
+        _SEEN + " 0.5 to 3 thou",
     ),
     "worm_float": Limit(
         "worm radial float",
@@ -57,7 +57,7 @@ LIMITS = {
         5 * THOU,
         True,
         "new worm bearings or bushes",
-        _SEEN + " 0.2 to 2 thou" + _TWICE,
+        _SEEN + " 0.2 to 2 thou",
     ),
     "table_radial": Limit(
         "table radial play",
@@ -66,7 +66,7 @@ LIMITS = {
         5 * THOU,
         True,
         "set the table bearing before the mesh is touched",
-        _SEEN + " 0.2 to 2 thou" + _TWICE,
+        _SEEN + " 0.2 to 2 thou",
     ),
     "table_axial": Limit(
         "table axial play",
@@ -75,7 +75,7 @@ LIMITS = {
         5 * THOU,
         True,
         "shim or set the retainer",
-        _SEEN + " 0.2 to 2 thou" + _TWICE,
+        _SEEN + " 0.2 to 2 thou",
     ),
     "wheel_joint": Limit(
         "play between wheel and table",
@@ -93,7 +93,7 @@ LIMITS = {
         10 * THOU,
         True,
         "true the wheel on its seat",
-        "common practice without source" + _TWICE,
+        "common practice without source",
     ),
     "worm_runout": Limit(
         "worm runout in the mesh (TIR)",
@@ -102,16 +102,16 @@ LIMITS = {
         4 * THOU,
         False,
         "first look for a camming thrust face; a bent shaft is not straightened at home",
-        "common practice: 5 to 15 % of the rock once per worm turn" + _TWICE,
+        "common practice: 5 to 15 % of the rock once per worm turn",
     ),
     "pitch": Limit(
-        "scatter of the teeth round the turn",
+        "scatter of the teeth beyond the usual",
         "length",
         (0.0, 0.006),
         0.020,
         False,
         "none: it is cut into the wheel; map it and compensate, or replace the pair",
-        "chosen here: three times and ten times the usual 2 µm",
+        "chosen here: three times the usual 2 µm",
     ),
     "face": Limit(
         "runout of the table face (TIR)",
@@ -120,7 +120,7 @@ LIMITS = {
         6 * THOU,
         True,
         "bearings first, then skim in place",
-        _SEEN + " 0.3 to 1.5 thou" + _TWICE,
+        _SEEN + " 0.3 to 1.5 thou",
     ),
     "register": Limit(
         "runout of the register (TIR)",
@@ -129,7 +129,7 @@ LIMITS = {
         8 * THOU,
         True,
         "bearings first; then an adjustable spigot, or skim in place",
-        _SEEN + " 0.2 to 2 thou" + _TWICE,
+        _SEEN + " 0.2 to 2 thou",
     ),
     "bar": Limit(
         "runout of the bar in the chuck (TIR)",
@@ -147,7 +147,7 @@ LIMITS = {
         5 * THOU,
         True,
         "lock slowly, both screws in the same order, zero after locking; dress the brake shoe",
-        "common practice: 2 to 10 tenths at the rim on hand-clamp tables" + _TWICE,
+        "common practice: 2 to 10 tenths at the rim on hand-clamp tables",
     ),
     "drag": Limit(
         "drag at the worm, in mesh",
@@ -156,7 +156,7 @@ LIMITS = {
         1500.0,
         True,
         "grease and preload first, then the mesh at the tight spot",
-        "common practice: 0.1 to 0.5 N·m" + _TWICE,
+        "common practice: 0.1 to 0.5 N·m",
     ),
     "peak": Limit(
         "drag round the turn, peak over median",
@@ -165,7 +165,7 @@ LIMITS = {
         4.0,
         True,
         "find the tick: burr, dirt or wheel runout; open the mesh meanwhile",
-        "common practice: at most 2" + _TWICE,
+        "common practice: at most 2",
     ),
 }
 

@@ -22,6 +22,14 @@ from wormwright.job.findings import Contributor, Diagnosis
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job
 from wormwright.quantities import shown_estimate
+from wormwright.stages.diagnose.report_parts import (
+    judged_blocks,
+    next_blocks,
+    not_curable_blocks,
+    part_blocks,
+    unseparated_blocks,
+    verdict_blocks,
+)
 
 
 def report(found: Diagnosis, job: Job) -> tuple[Block, ...]:
@@ -29,23 +37,21 @@ def report(found: Diagnosis, job: Job) -> tuple[Block, ...]:
     blocks: list[Block] = [
         Heading("Where the lost motion comes from"),
         Paragraph(_verdict(found), strong=True),
+        *verdict_blocks(found),
         Doubts(found.doubts),
         _contributors(found),
         Paragraph(_fit_words(found)),
     ]
-    if found.inseparable:
-        blocks.append(Heading("What these readings cannot tell apart", 2))
-        blocks.append(Steps(found.inseparable))
+    blocks.extend(unseparated_blocks(found))
     blocks.append(_bars(found, job))
     blocks.extend(_turn(found))
-    if found.drag:
-        rows = tuple((Cell(label), Cell(estimate=e)) for label, e in found.drag)
-        blocks.append(Table("Drag", ("what", "value"), rows))
+    blocks.extend(part_blocks(found))
     if found.not_measured:
         blocks.append(Heading("Not measured (the usual range is taken)", 2))
         blocks.append(Steps(found.not_measured))
-    if found.next_reading:
-        blocks.append(Paragraph(f"Next most useful reading: {found.next_reading}.", strong=True))
+    blocks.extend(next_blocks(found))
+    blocks.extend(judged_blocks(found))
+    blocks.extend(not_curable_blocks(found))
     return tuple(blocks)
 
 
@@ -128,19 +134,7 @@ def _turn(found: Diagnosis) -> list[Block]:
         )
     else:
         blocks.append(Paragraph(f"No tight spot can be named: {spot.refusal}"))
-    rows = [
-        (Cell("lost motion at the tightest place"), Cell(estimate=found.lost_motion_tight)),
-        (Cell("lost motion at the loosest place"), Cell(estimate=found.lost_motion_loose)),
-    ]
-    for label, size, angle in (
-        ("wheel runout (TIR)", found.wheel_runout, found.wheel_runout_angle),
-        ("worm runout (TIR)", found.worm_runout, found.worm_runout_angle),
-    ):
-        if size:
-            rows.append((Cell(label), Cell(estimate=size)))
-        if size and angle:
-            rows.append((Cell(f"{label}, opens the mesh most at"), Cell(estimate=angle)))
-    blocks.append(Table("Map of the turn", ("what", "value"), tuple(rows)))
+    blocks.append(_map_table(found))
     points = [p for p in found.points if p.table_angle is not None]
     if len(points) >= 3:
         blocks.append(
@@ -156,3 +150,19 @@ def _turn(found: Diagnosis) -> list[Block]:
             )
         )
     return blocks
+
+
+def _map_table(found: Diagnosis) -> Table:
+    rows = [
+        (Cell("lost motion at the tightest place"), Cell(estimate=found.lost_motion_tight)),
+        (Cell("lost motion at the loosest place"), Cell(estimate=found.lost_motion_loose)),
+    ]
+    for label, size, angle in (
+        ("wheel runout (TIR)", found.wheel_runout, found.wheel_runout_angle),
+        ("worm runout (TIR)", found.worm_runout, found.worm_runout_angle),
+    ):
+        if size:
+            rows.append((Cell(label), Cell(estimate=size)))
+        if size and angle:
+            rows.append((Cell(f"{label}, opens the mesh most at"), Cell(estimate=angle)))
+    return Table("Map of the turn", ("what", "value"), tuple(rows), key="map")

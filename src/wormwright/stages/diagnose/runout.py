@@ -15,7 +15,7 @@ from wormwright.core.runout import Lobe, places_of, runout_parts
 from wormwright.core.runout import Runout as Trace
 from wormwright.core.runout_causes import skim_to_level
 from wormwright.core.turn_vector import TurnVector
-from wormwright.job.findings import Runout
+from wormwright.job.findings import Lobes, Runout
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
@@ -97,7 +97,7 @@ def _runout(one: SetUp, units: Units) -> Runout:
         high_at=direction_of(vector),
         slope=size_of(slope, "angle") if slope else None,
         slope_at=direction_of(slope) if slope else None,
-        lobes=tuple((lobe.order, _lobe(lobe)) for lobe in one.trace.lobes if lobe.stands_out),
+        lobes=tuple(_lobes(lobe) for lobe in one.trace.lobes if lobe.stands_out),
         do=_do(one, units),
     )
 
@@ -126,10 +126,14 @@ def direction_of(vector: TurnVector) -> Estimate | None:
     return Estimate(at, vector.direction_u, at - half, at + half, "angle", "once per turn")
 
 
-def _lobe(lobe: Lobe) -> Estimate:
-    half = 1.96 * lobe.u
-    size = lobe.amplitude
-    return Estimate(size, lobe.u, max(0.0, size - half), size + half, "length", "lobes")
+def _lobes(lobe: Lobe) -> Lobes:
+    half, size, at = 1.96 * lobe.u, lobe.amplitude, lobe.first_high
+    u = lobe.u / size / lobe.order
+    return Lobes(
+        lobe.order,
+        Estimate(size, lobe.u, max(0.0, size - half), size + half, "length", "lobes"),
+        Estimate(at, u, at - 1.96 * u, at + 1.96 * u, "angle", "lobes"),
+    )
 
 
 def _do(one: SetUp, units: Units) -> str:

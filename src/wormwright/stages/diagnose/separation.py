@@ -27,6 +27,9 @@ Array = NDArray[np.float64]
 TAKES_PART = 0.15
 """Weight in a known combination, in units of the usual ranges, from which a cause is named."""
 
+TRADES = 0.25
+"""Correlation from which two causes are said to pay for each other."""
+
 WORTH_SAYING = math.radians(3 / 3600)
 """Doubts below this are not worth a line, rad at the table."""
 
@@ -49,11 +52,13 @@ def unseparated_of(
     at_table = _at_table(fit, rows, pair)
     out = [
         _told([names[i] for i in g], covariance[np.ix_(g, g)], fit, at_table)
+        if len(g) > 1
+        else _alone(names[g[0]], _partner(g[0], names, covariance), fit, at_table)
         for g in _groups(open_, fixed)
     ]
-    told: dict[str, Unseparated] = {}
+    told: dict[tuple[str, ...], Unseparated] = {}
     for one in sorted((u for u in out if u.size > WORTH_SAYING), key=lambda u: -u.size):
-        told.setdefault(one.words.split(":")[0], one)
+        told.setdefault(one.causes, one)
     return tuple(told.values())
 
 
@@ -81,7 +86,32 @@ def _told(keys: list[str], covariance: Array, fit: Fit, at_table: dict[str, floa
     size = math.sqrt(max(float(spread[-1]), 0.0))
     in_range = np.linalg.eigh(covariance)[1][:, -1]
     direction = tuple((k, float(w)) for k, w in zip(keys, in_range, strict=True))
-    return Unseparated(direction, size, _words(keys, parts, ways[:, -1], size))
+    causes = tuple(dict.fromkeys(_label(k) for k in keys))
+    against = bool(np.ptp(np.sign(ways[:, -1])) > 1)
+    return Unseparated(causes, direction, size, _words(causes, parts, against, size))
+
+
+def _alone(key: str, against: str, fit: Fit, at_table: dict[str, float]) -> Unseparated:
+    """One cause that no reading fixes, and the one that pays for it."""
+    cause, size = _label(key), float(fit.of(key).std()) * at_table[key]
+    doubt = f"± {shown(1.96 * size, 'angle', u=size)}"
+    words = f"{cause}: no reading fixes it by itself; {doubt} at the table stands open, the usual "
+    words += "range of the trade"
+    if against:
+        words += f"; the {against} is out by as much the other way"
+    return Unseparated((cause,), ((key, 1.0),), size, words, against)
+
+
+def _partner(i: int, names: list[str], covariance: Array) -> str:
+    """The cause that reads less by what this one reads more; empty if none stands out."""
+    sd = np.sqrt(np.diag(covariance))
+    linked = covariance[i] / (sd[i] * sd)
+    most = int(np.argmin(linked))
+    return _label(names[most]) if linked[most] < -TRADES and names[most] in PLAYS else ""
+
+
+def _label(key: str) -> str:
+    return (LABELS.get(key) or OTHER_LABELS[key]).removesuffix(" (mean backlash)")
 
 
 def _at_table(fit: Fit, rows: list[Row], pair: WormPair) -> dict[str, float]:
@@ -95,23 +125,15 @@ def _at_table(fit: Fit, rows: list[Row], pair: WormPair) -> dict[str, float]:
     return {name: factor / pair.r2 for name, factor in at_r2.items()}
 
 
-def _words(keys: list[str], parts: Array, way: Array, size: float) -> str:
-    labels = list(dict.fromkeys(LABELS.get(k) or OTHER_LABELS[k] for k in keys))
+def _words(causes: tuple[str, ...], parts: Array, against: bool, size: float) -> str:
     doubt = f"± {shown(1.96 * size, 'angle', u=size)}"
-    if len(labels) == 1:
-        return (
-            f"{labels[0]}: no reading fixes it by itself; {doubt} at the table stands open, the "
-            "usual range of the trade"
-        )
-    total = parts.sum(axis=1)
-    against = [k for k, w in zip(keys, way, strict=True) if w * way[np.argmax(abs(way))] < 0]
     swap = "more of one with less of another reads just the same" if against else "they add up"
-    summed = shown_estimate(estimate_of(total, "angle", "sum"))
+    summed = shown_estimate(estimate_of(parts.sum(axis=1), "angle", "sum"))
     return (
-        f"{_and(labels)}: {swap}. The readings fix their sum ({summed}), but {doubt} of it may "
+        f"{_and(causes)}: {swap}. The readings fix their sum ({summed}), but {doubt} of it may "
         "belong to one or another"
     )
 
 
-def _and(labels: list[str]) -> str:
+def _and(labels: tuple[str, ...]) -> str:
     return f"{', '.join(labels[:-1])} and {labels[-1]}"

@@ -18,7 +18,7 @@ from wormwright.job.findings import (
 )
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job
-from wormwright.quantities import shown
+from wormwright.quantities import shown, shown_estimate
 from wormwright.stages.diagnose.duty import Felt
 from wormwright.stages.diagnose.practice_limits import (
     BENT_SHAFT,
@@ -45,23 +45,49 @@ def verdict_of(
 ) -> Verdict:
     """What to do with the unit, in one word, with reasons."""
     judged = tuple(_judged(found))
-    word = _word(job, felt, judged, next_readings)
-    reasons = (*_duty_reasons(found, job, felt), *_range_reasons(judged))
-    return Verdict(word, reasons, felt.chance, judged, tuple(_cannot_cure(found)))
+    drags = _drags_too_hard(found, job)
+    word = _word(job, felt, judged, next_readings, drags=drags is not None)
+    more = (drags,) if drags else ()
+    reasons = (*_duty_reasons(found, job, felt), *more, *_range_reasons(judged))
+    cannot = (*_cannot_cure(found), *_not_enough(found, job))
+    return Verdict(word, reasons, felt.chance, judged, cannot)
 
 
 def _word(
-    job: Job, felt: Felt, judged: tuple[Judged, ...], next_readings: tuple[NextReading, ...]
+    job: Job,
+    felt: Felt,
+    judged: tuple[Judged, ...],
+    next_readings: tuple[NextReading, ...],
+    *,
+    drags: bool,
 ) -> VerdictWord:
-    if felt.chance >= job.duty.probability:
+    if felt.chance >= job.duty.probability and not drags:
         return "leave it as it is"
     if any(j.where == "far above" and not LIMITS[j.key].curable for j in judged):
         return "send it back"
     if felt.chance > SURELY_MISSED and any(n.duty_left < HELPS for n in next_readings):
         return "read more first"
-    if any(j.where in ("above", "far above") for j in judged) or felt.chance < SURELY_MISSED:
+    off = any(j.where in ("above", "far above") for j in judged)
+    if off or drags or felt.chance < SURELY_MISSED:
         return "fix it at home"
     return "normal"
+
+
+def _drags_too_hard(found: Diagnosis, job: Job) -> str | None:
+    """Words when the worm surely turns harder than the duty allows."""
+    inside = _drag_in_mesh(found)
+    if inside is None or inside.low <= job.duty.drag_limit_nmm:
+        return None
+    limit = shown(job.duty.drag_limit_nmm, "torque", resolution=10.0, units=job.units)
+    return (
+        f"It turns harder than the duty allows: {shown_estimate(inside, units=job.units)} of drag "
+        f"at the worm in mesh against {limit}."
+    )
+
+
+def _drag_in_mesh(found: Diagnosis) -> Estimate | None:
+    parts = found.drag_apart.parts if found.drag_apart else ()
+    return next((p.estimate for p in parts if p.key == "in_mesh"), None)
 
 
 def _judged(found: Diagnosis) -> Iterator[Judged]:
@@ -83,8 +109,7 @@ def _judged(found: Diagnosis) -> Iterator[Judged]:
     clamp = next((f.of("rim") for f in found.findings if f.key == "clamp"), None)
     if clamp is not None:
         yield _against("clamp", clamp)
-    drag = found.drag_apart
-    inside = drag and next((p.estimate for p in drag.parts if p.key == "in_mesh"), None)
+    drag, inside = found.drag_apart, _drag_in_mesh(found)
     if inside:
         yield _against("drag", inside)
     if drag and drag.peak_over_median:
@@ -129,11 +154,14 @@ def scatter_of(found: Diagnosis) -> Estimate | None:
     r2 = found.pair.r2
     rest = np.array([p.residual for p in points]) * r2
     noise = np.array([p.u for p in points]) * r2
-    seen = float(np.sqrt(np.sum(rest**2) / found.degrees_of_freedom))
-    excess = math.sqrt(max(seen**2 - float(np.mean(noise**2)), 0.0))
-    u = seen / math.sqrt(2 * found.degrees_of_freedom)
-    low = max(0.0, excess - 1.96 * u)
-    return Estimate(excess, u, low, excess + 1.96 * u, "length", "rest of the rocks")
+    dof = found.degrees_of_freedom
+    seen, expected = float(np.sum(rest**2)) / dof, float(np.mean(noise**2))
+    half = 1.96 * seen * math.sqrt(2 / dof)
+    low, middle, high = (
+        math.sqrt(max(v - expected, 0.0)) for v in (seen - half, seen, seen + half)
+    )
+    u = (high - low) / (2 * 1.96)
+    return Estimate(middle, u, low, high, "length", "rest of the rocks")
 
 
 def _duty_reasons(found: Diagnosis, job: Job, felt: Felt) -> Iterator[str]:
@@ -200,12 +228,16 @@ def _cannot_cure(found: Diagnosis) -> Iterator[str]:
     yield CRACKED_CASTING
 
 
-def verdict_words(verdict: Verdict) -> str:
-    """The verdict in one sentence."""
-    return {
-        "leave it as it is": "Verdict: leave it as it is. It meets its duty.",
-        "normal": "Verdict: normal for such a unit.",
-        "fix it at home": "Verdict: fix it at home.",
-        "send it back": "Verdict: send it back, or take it only as spare parts.",
-        "read more first": "Verdict: read more first; the readings do not settle it.",
-    }[verdict.word]
+def _not_enough(found: Diagnosis, job: Job) -> Iterator[str]:
+    """What the worm's own runout leaves of lost motion, however well the mesh is set."""
+    worm, duty, pair = found.worm_runout, job.duty, found.pair
+    if worm is None or duty.direction != "tangential" or duty.approach != "both ways":
+        return
+    left = worm.scaled(2 * pair.t / pair.r2, "angle")
+    allowed = duty.error_mm / duty.radius_mm
+    if left.low > allowed:
+        yield (
+            f"This duty: the runout of the worm alone leaves {words_of(left)} between its tight "
+            f"and its loose side, {arc(allowed)} is allowed. Approach from one side only, or a new "
+            "worm."
+        )
