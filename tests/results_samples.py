@@ -3,12 +3,28 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 
 from packet_samples import ARCMIN, arcmin, bushing, estimate, relief, shim
 from wormwright.job.corrections import Correction, Plan, Remedy
-from wormwright.job.findings import Contributor, Diagnosis, Posterior, RockPoint, TightSpot
+from wormwright.job.findings import (
+    Contributor,
+    Diagnosis,
+    Drag,
+    Figured,
+    Finding,
+    Judged,
+    Lobes,
+    NextReading,
+    Posterior,
+    RockPoint,
+    Runout,
+    TightSpot,
+    Unseparated,
+    Verdict,
+)
 from wormwright.job.operation import Gate, Operation
 from wormwright.job.pair import WormPair
 from wormwright.job.result import Doubt
@@ -89,7 +105,40 @@ def diagnosis() -> Diagnosis:
         drag=(("in_mesh", estimate(60.0, 8.0, "torque")),),
         not_measured=("table radial play",),
         doubts=(DOUBT,),
+        **parts(),
     )
+
+
+def parts() -> dict[str, Any]:
+    """What a diagnosis holds beside the lost motion: one of everything."""
+    figure = Figured("in_mesh", "drag in mesh", estimate(60.0, 8.0, "torque"))
+    runout = estimate(0.0212345678, 0.0011, "length")
+    at = estimate(1.2, 0.1, "angle")
+    lean = estimate(0.0003, 0.00002, "angle")
+    return {
+        "drag_apart": Drag((figure,), estimate(1.4, 0.1, "ratio"), at, "agree", ("It peaks.",)),
+        "runouts": (
+            Runout(
+                "face", "table face", 0.05, runout, at, lean, at, (Lobes(3, runout, at),), "Skim"
+            ),
+            Runout("bar", "bar at the jaws", 0.04, runout, None),
+        ),
+        "findings": (Finding("clamp", "Clamp shift", (figure,), ("Lock slowly.",)),),
+        "unseparated": (
+            Unseparated(("mesh", "drive"), (("mesh", 0.6), ("drive", 0.8)), 0.001, "they add up"),
+        ),
+        "next_readings": (
+            NextReading("worm_float", "Worm float", 8.0, 0.912345, 1.0, "its share of the rock"),
+        ),
+        "verdict": Verdict(
+            "fix it at home",
+            ("It misses its duty.",),
+            0.012345678,
+            (Judged("mesh", "Mesh", runout, (0.0, 0.3), 0.6, "inside", "close it", "practice"),),
+            ("Pitch error.",),
+        ),
+        "wear": estimate(0.02, 0.01, "length"),
+    }
 
 
 def remedy() -> Remedy:

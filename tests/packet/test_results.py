@@ -54,6 +54,11 @@ def spoiled(*path: str | int, value: Any) -> dict[str, Any]:
         spoiled("job", "unit_id", value=""),
         spoiled("diagnosis", "unexplained", "u", value=-1.0),
         spoiled("diagnosis", "fit", "p", value="0.5"),
+        spoiled("diagnosis", "verdict", "word", value="scrap it"),
+        spoiled("diagnosis", "verdict", "judged", 0, "where", value="somewhere"),
+        spoiled("diagnosis", "runouts", 0, "lobes", 0, "order", value=1),
+        spoiled("diagnosis", "drag", "parts", 0, "value", value=None),
+        spoiled("diagnosis", "next_readings", 0, "closing_left", value=1.2),
         spoiled("remedy", "plans", 0, "p_jam", value=1.5),
         spoiled("remedy", "plans", 0, "offered", value=1),
         spoiled("remedy", "plans", 0, "corrections", 0, "parts", 1, "part", value="Flywheel"),
@@ -74,6 +79,18 @@ def test_numbers_stop_two_places_below_their_uncertainty() -> None:
     assert found["contributors"][0]["at_r2"]["value"] == 0.08123
     assert found["map"][0]["mean"] == pytest.approx(12.0123456789 / 60 * 0.0174532925, abs=5e-7)
     assert len(str(found["map"][0]["mean"])) <= len("0.003494")
+
+
+def test_parts_of_the_unit_come_with_their_figures_and_words() -> None:
+    found = full()["diagnosis"]
+    assert found["verdict"]["word"] == "fix it at home"
+    assert found["drag"]["parts"][0]["value"]["value"] == 60.0
+    assert found["runouts"][0]["eccentricity"]["value"] == 0.02123
+    assert found["runouts"][0]["lobes"][0]["order"] == 3
+    assert found["runouts"][1]["high_at"] is None
+    assert found["findings"][0]["words"] == ["Lock slowly."]
+    assert found["next_readings"][0]["minutes"] == 8.0
+    assert found["unseparated"][0]["causes"] == ["mesh", "drive"]
 
 
 def test_probability_carries_no_more_places_than_its_draws() -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from dataclasses import asdict
 from pathlib import Path
 
@@ -11,8 +10,19 @@ from wormwright.job.corrections import Correction, Plan, Remedy
 from wormwright.job.findings import Contributor, Diagnosis
 from wormwright.job.operation import Gate, Operation
 from wormwright.job.parts import Part
-from wormwright.job.result import Doubt, Estimate
+from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
+from wormwright.packet.results_found import parts_found
+from wormwright.packet.results_numbers import (
+    SPARE,
+    Data,
+    estimate_data,
+    if_known,
+    maybe,
+    plain,
+    probability,
+    to_u,
+)
 
 FORMAT = 1
 UNITS = {
@@ -29,10 +39,6 @@ UNITS = {
 }
 SCHEMA = Path(__file__).parent / "results.schema.json"
 """The JSON Schema that every results file obeys."""
-
-_SPARE = 2
-_PLAIN = 6
-Data = dict[str, object]
 
 
 def results_json(
@@ -61,40 +67,40 @@ def results_json(
 def _diagnosis(found: Diagnosis) -> Data:
     return {
         "lost_motion": {
-            "mean": _estimate(found.lost_motion_mean),
-            "tightest": _estimate(found.lost_motion_tight),
-            "loosest": _estimate(found.lost_motion_loose),
+            "mean": estimate_data(found.lost_motion_mean),
+            "tightest": estimate_data(found.lost_motion_tight),
+            "loosest": estimate_data(found.lost_motion_loose),
         },
         "contributors": [_contributor(one) for one in found.contributors],
-        "unexplained": _estimate(found.unexplained),
+        "unexplained": estimate_data(found.unexplained),
         "fit": {
-            "chi_square": _if_known(found.chi_square, digits=3),
+            "chi_square": if_known(found.chi_square, digits=3),
             "degrees_of_freedom": found.degrees_of_freedom,
-            "p": _if_known(found.chi_square_p, digits=2),
+            "p": if_known(found.chi_square_p, digits=2),
         },
         "tight_spot": {
-            "angle": _maybe(found.tight_spot.angle),
+            "angle": maybe(found.tight_spot.angle),
             "refusal": found.tight_spot.refusal,
         },
-        "wheel_runout": _maybe(found.wheel_runout),
-        "wheel_runout_angle": _maybe(found.wheel_runout_angle),
-        "worm_runout": _maybe(found.worm_runout),
-        "worm_runout_angle": _maybe(found.worm_runout_angle),
+        "wheel_runout": maybe(found.wheel_runout),
+        "wheel_runout_angle": maybe(found.wheel_runout_angle),
+        "worm_runout": maybe(found.worm_runout),
+        "worm_runout_angle": maybe(found.worm_runout_angle),
         "inseparable": list(found.inseparable),
         "map": _map(found),
         "readings": [
             {
                 "seq": point.seq,
-                "table_angle": _plain(point.table_angle),
-                "worm_angle": None if point.worm_angle is None else _plain(point.worm_angle),
-                "lost_motion": _to_u(point.lost_motion, point.u),
-                "u": _plain(point.u, digits=_SPARE + 1),
-                "residual": _to_u(point.residual, point.u),
+                "table_angle": plain(point.table_angle),
+                "worm_angle": None if point.worm_angle is None else plain(point.worm_angle),
+                "lost_motion": to_u(point.lost_motion, point.u),
+                "u": plain(point.u, digits=SPARE + 1),
+                "residual": to_u(point.residual, point.u),
             }
             for point in found.points
         ],
         "next_reading": found.next_reading,
-        "drag": [{"key": key, "drag": _estimate(drag)} for key, drag in found.drag],
+        **parts_found(found),
         "not_measured": list(found.not_measured),
         "doubts": [_doubt(doubt) for doubt in found.doubts],
     }
@@ -104,10 +110,10 @@ def _map(found: Diagnosis) -> list[Data]:
     rows = zip(found.map_angles, found.map_mean, found.map_low, found.map_high, strict=True)
     return [
         {
-            "angle": _plain(float(angle)),
-            "mean": _to_u(float(mean), float(high - low) / 4),
-            "low": _to_u(float(low), float(high - low) / 4),
-            "high": _to_u(float(high), float(high - low) / 4),
+            "angle": plain(float(angle)),
+            "mean": to_u(float(mean), float(high - low) / 4),
+            "low": to_u(float(low), float(high - low) / 4),
+            "high": to_u(float(high), float(high - low) / 4),
         }
         for angle, mean, low, high in rows
     ]
@@ -117,9 +123,9 @@ def _contributor(one: Contributor) -> Data:
     return {
         "key": one.key,
         "label": one.label,
-        "at_r2": _estimate(one.at_r2),
-        "at_table": _estimate(one.at_table),
-        "share": _estimate(one.share),
+        "at_r2": estimate_data(one.at_r2),
+        "at_table": estimate_data(one.at_table),
+        "share": estimate_data(one.share),
         "identifiable": one.identifiable,
         "measured": one.measured,
         "note": one.note,
@@ -128,14 +134,14 @@ def _contributor(one: Contributor) -> Data:
 
 def _remedy(remedy: Remedy) -> Data:
     return {
-        "allowed_lost_motion": _plain(remedy.allowed_lost_motion),
+        "allowed_lost_motion": plain(remedy.allowed_lost_motion),
         "chosen": None if remedy.chosen is None else remedy.chosen.key,
         "strategy": remedy.strategy,
         "strategy_reason": remedy.strategy_reason,
         "rejected_strategies": [
             {"strategy": name, "reason": reason} for name, reason in remedy.rejected_strategies
         ],
-        "closing": _maybe(remedy.closing),
+        "closing": maybe(remedy.closing),
         "plans": [_plan(plan, remedy.draws) for plan in remedy.plans],
         "limits_it": list(remedy.limits_it),
         "not_measured": list(remedy.not_measured),
@@ -150,24 +156,24 @@ def _plan(plan: Plan, draws: int) -> Data:
         "label": plan.label,
         "offered": plan.offered,
         "reason": plan.reason,
-        "minutes": _plain(plan.minutes, digits=3),
+        "minutes": plain(plan.minutes, digits=3),
         "lost_motion": {
-            "mean": _estimate(plan.mean),
-            "tightest": _estimate(plan.tight),
-            "loosest": _estimate(plan.loose),
+            "mean": estimate_data(plan.mean),
+            "tightest": estimate_data(plan.tight),
+            "loosest": estimate_data(plan.loose),
         },
         "causes": [
             {
                 "key": cause.key,
                 "label": cause.label,
-                "found": _estimate(cause.found),
-                "left": _estimate(cause.left),
+                "found": estimate_data(cause.found),
+                "left": estimate_data(cause.left),
             }
             for cause in plan.parts_left
         ],
-        "tip_clearance": _maybe(plan.tip_clearance),
-        "p_meets_duty": _probability(plan.p_meets_duty, draws),
-        "p_jam": _probability(plan.p_jam, draws),
+        "tip_clearance": maybe(plan.tip_clearance),
+        "p_meets_duty": probability(plan.p_meets_duty, draws),
+        "p_jam": probability(plan.p_jam, draws),
         "corrections": [_correction(one) for one in plan.corrections],
         "doubts": [_doubt(doubt) for doubt in plan.doubts],
     }
@@ -178,8 +184,8 @@ def _correction(one: Correction) -> Data:
         "key": one.key,
         "label": one.label,
         "why": one.why,
-        "minutes": _plain(one.minutes, digits=3),
-        "sizes": [{"label": label, "size": _estimate(size)} for label, size in one.sizes],
+        "minutes": plain(one.minutes, digits=3),
+        "sizes": [{"label": label, "size": estimate_data(size)} for label, size in one.sizes],
         "parts": [_part(part) for part in one.parts],
         "steps": list(one.steps),
         "operations": list(one.operations),
@@ -200,7 +206,7 @@ def _rounded_value(value: object) -> object:
         return _rounded(value)
     if isinstance(value, tuple):
         return [_rounded_value(item) for item in value]
-    return _plain(value) if isinstance(value, float) else value
+    return plain(value) if isinstance(value, float) else value
 
 
 def _operation(operation: Operation) -> Data:
@@ -208,7 +214,7 @@ def _operation(operation: Operation) -> Data:
         "key": operation.key,
         "number": operation.number,
         "title": operation.title,
-        "minutes": _plain(operation.minutes, digits=3),
+        "minutes": plain(operation.minutes, digits=3),
         "after": list(operation.after),
         "gates": [_gate(gate) for gate in operation.gates],
     }
@@ -219,46 +225,10 @@ def _gate(gate: Gate) -> Data:
         "key": gate.key,
         "label": gate.label,
         "dimension": gate.dimension,
-        "low": None if gate.low is None else _plain(gate.low),
-        "high": None if gate.high is None else _plain(gate.high),
+        "low": None if gate.low is None else plain(gate.low),
+        "high": None if gate.high is None else plain(gate.high),
     }
 
 
 def _doubt(doubt: Doubt) -> Data:
     return {**asdict(doubt), "rows": list(doubt.rows)}
-
-
-def _maybe(estimate: Estimate | None) -> Data | None:
-    return None if estimate is None else _estimate(estimate)
-
-
-def _estimate(estimate: Estimate) -> Data:
-    u = max(estimate.u, (estimate.high - estimate.low) / 4)
-    return {
-        "value": _to_u(estimate.value, u),
-        "u": _plain(estimate.u, digits=_SPARE + 1),
-        "low": _to_u(estimate.low, u),
-        "high": _to_u(estimate.high, u),
-        "dimension": estimate.dimension,
-        "method": estimate.method,
-    }
-
-
-def _to_u(value: float, u: float) -> float:
-    """The value to two places beyond the leading digit of its uncertainty."""
-    if not u > 0:
-        return _plain(value)
-    return round(value, _SPARE - math.floor(math.log10(u)))
-
-
-def _plain(value: float, *, digits: int = _PLAIN) -> float:
-    return float(f"{value:.{digits}g}")
-
-
-def _if_known(value: float, *, digits: int) -> float | None:
-    return _plain(value, digits=digits) if math.isfinite(value) else None
-
-
-def _probability(p: float, draws: int) -> float:
-    """A share of draws, to the place that so many draws carry."""
-    return round(p, max(2, math.floor(math.log10(max(draws, 1)) / 2)))

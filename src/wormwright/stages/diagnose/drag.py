@@ -31,6 +31,7 @@ NO_PLAY = 0.002
 def drag_of(bench: Bench, pair: WormPair, tight_spot: TightSpot) -> Drag:
     """Drag at the worm and what makes it, from whatever of it was read."""
     inside, free = bench.figure("drag_in_mesh"), bench.figure("drag_out_of_mesh")
+    at_rest = _at_the_worm_alone(bench)
     table = bench.figure("drag_table")
     parts: list[Figured] = []
     words: list[str] = []
@@ -40,7 +41,8 @@ def drag_of(bench: Bench, pair: WormPair, tight_spot: TightSpot) -> Drag:
     if free:
         label = "worm bearings, seals and preload (out of mesh)"
         parts.append(_part("out_of_mesh", label, free.value, free.u))
-        words.append(_preload_words(bench))
+        parts += at_rest
+        words.append(_preload_words(bench, told={p.key for p in at_rest}))
     if table:
         label = "table bearing and its seal, at the table"
         parts.append(_part("table", label, table.value, table.u))
@@ -82,8 +84,31 @@ def _table_at_worm(table: Figure, pair: WormPair) -> Torque:
     )
 
 
-def _preload_words(bench: Bench) -> str:
+def _at_the_worm_alone(bench: Bench) -> list[Figured]:
+    """Drag out of mesh parted into preload, seals and the rest, as far as the steps were read."""
+    steps = ("drag_out_of_mesh", "drag_preload_slack", "drag_seals_off")
+    free, slack, bare = (bench.figure(kind) for kind in steps)
+    out = []
+    if free and slack:
+        lost, u = free.value - slack.value, math.hypot(free.u, slack.u)
+        out.append(_part("preload", "of that, preload of the worm bearings", lost, u))
+    before = slack or free
+    if before and bare:
+        lost, u = before.value - bare.value, math.hypot(before.u, bare.u)
+        out.append(_part("seals", _SEALS[slack is not None], lost, u))
+        out.append(_part("bearings", "of that, bearings and grease", bare.value, bare.u))
+    return out
+
+
+_SEALS = {True: "of that, seals", False: "of that, seals and preload together"}
+
+
+def _preload_words(bench: Bench, *, told: set[str]) -> str:
     """Whether a preload can be part of the drag out of mesh: not while there is end play."""
+    if "preload" in told and "seals" in told:
+        return (
+            "Preload, seals and bearings out of mesh are told apart by letting off one at a time."
+        )
     play = bench.figure("worm_end_play")
     if play is None:
         return (

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from wormwright.stages.diagnose.runout import SetUp
 
 DRAG_KINDS = ("drag_in_mesh", "drag_out_of_mesh", "drag_table")
+"""Drag that can be reported on its own."""
+
+
 RUNOUT_KINDS = ("face_runout", "register_runout", "bar_runout")
 TABLE_KINDS = ("table_radial_play", "table_axial_play", "tilt_under_moment")
 
@@ -62,8 +65,8 @@ def parts_judged(found: Diagnosis, bench: Bench, made: Rows, fit: Fit) -> Diagno
 
 def _listed(drag: Drag) -> tuple[tuple[str, Estimate], ...]:
     ratio = drag.peak_over_median
-    peak = (("drag round the turn, peak over median", ratio),) if ratio else ()
-    return (*((p.label, p.estimate) for p in drag.parts), *peak)
+    peak = (("peak_over_median", ratio),) if ratio else ()
+    return (*((p.key, p.estimate) for p in drag.parts), *peak)
 
 
 def _findings(
@@ -84,6 +87,10 @@ def _findings(
         from wormwright.stages.diagnose.runout_parts import bar_finding  # noqa: PLC0415
 
         yield bar_finding(set_ups)
+    if bench.of("rock_loop"):
+        from wormwright.stages.diagnose.loop import loop_finding  # noqa: PLC0415
+
+        yield loop_finding(bench, fit, pair)
     if bench.of("clamp_shift"):
         from wormwright.stages.diagnose.clamp import clamp_finding  # noqa: PLC0415
 

@@ -20,8 +20,8 @@ from wormwright.stages.diagnose.rows import Row, rock_sees
 
 Array = NDArray[np.float64]
 
-WORTH_TAKING = 0.02
-"""A reading that narrows neither doubt by this much is not proposed."""
+WORTH_TAKING = 0.005
+"""A reading that narrows neither doubt by this much is not listed."""
 
 AS_GOOD = 0.05
 """Of readings within this gain of each other the shortest comes first."""

@@ -75,7 +75,10 @@ def _drag_blocks(found: Diagnosis) -> list[Block]:
     drag = found.drag_apart
     if drag is None:
         return []
-    rows = [(Cell(label), Cell(estimate=e)) for label, e in found.drag]
+    rows = [(Cell(p.label), Cell(estimate=p.estimate)) for p in drag.parts]
+    if drag.peak_over_median is not None:
+        sharp = Cell(estimate=drag.peak_over_median)
+        rows.append((Cell("drag round the turn, peak over median"), sharp))
     if drag.peak_at is not None:
         rows.append((Cell("table angle of the highest drag"), Cell(estimate=drag.peak_at)))
     table = Table("Drag taken apart", ("what", "value"), tuple(rows), key="drag")

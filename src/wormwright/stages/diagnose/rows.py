@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from wormwright.bench import Bench, noise
@@ -16,13 +17,16 @@ from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.sheet import ROCKS
-from wormwright.stages.diagnose.ranges import WEAR
+from wormwright.stages.diagnose.ranges import COMPLIANCE, WEAR
 
 WARMER = 5.0
 """Rocks taken more than this much warmer than the coldest ones are not of one series, K."""
 
 FIELD_STIFFNESS = 50.0
 """Stiffness of the field of a 200-step motor, torque per rad over its holding torque."""
+
+BENT = 0.1
+"""How far the straight branches taken for a loop may be off, as a share of the springing."""
 
 ONE_END_SPREAD = 0.3
 """How far the float of the bearing not read may differ from the one read, as a share of it."""
@@ -105,6 +109,7 @@ def rows_of(bench: Bench, pair: WormPair) -> Rows:
         _direct(bench, "table_axial_play", "table_axial", 1.0),
         _direct(bench, "drive_play", "drive", pair.r2 / pair.ratio),
         _joint_row(bench, pair),
+        *_loop_rows(bench, pair),
     )
     out.rows.extend(row for row in found if row)
     return out
@@ -160,6 +165,25 @@ def _float_row(bench: Bench) -> Row | None:
     return Row("worm_float", seqs, value, u, {"worm_float": 1.0})
 
 
+def _loop_rows(bench: Bench, pair: WormPair) -> Iterator[Row]:
+    """The springing that each rock loop shows, mm at r2 for each N there."""
+    if not bench.of("rock_loop"):
+        return
+    from wormwright.stages.diagnose.loop_readings import (  # noqa: PLC0415  (loads only when read)
+        loop_of,
+        loops_by_place,
+    )
+
+    for readings in loops_by_place(bench).values():
+        try:
+            loop = loop_of(readings)
+        except ValueError:  # told by the finding about the loop
+            continue
+        spring, u = loop.compliance * pair.r2**2, loop.compliance_u * pair.r2**2
+        seqs = tuple(r.seq for r in readings)
+        yield Row("rock_loop", seqs, spring, math.hypot(u, BENT * spring), {COMPLIANCE: 1.0})
+
+
 def _rock_row(reading: Reading, bench: Bench, pair: WormPair) -> Row | None:
     radius, radius_u = reading.number("pin_radius"), reading.number("pin_radius_u")
     if reading.value is None or not radius:
@@ -204,7 +228,7 @@ def rock_sees(
         "wheel_y": 2 * pair.t * math.sin(phi) if phi is not None else 0.0,
         "worm_x": 2 * pair.t * math.cos(psi),
         "worm_y": 2 * pair.t * math.sin(psi),
-        "compliance": 2 * torque / pair.r2,
+        COMPLIANCE: 2 * torque / pair.r2,
     }
 
 
