@@ -49,13 +49,12 @@ class Truth:
     pin_radius_error: float = 0.0
     opening: float = 0.12
     wear: float = 0.0
-    used_deg: tuple[float, float] | None = None
+    used_deg: tuple[float, float] = (0.0, 0.0)
 
     def is_used(self, phi: float) -> bool:
         """Whether that table angle lies in the used sector."""
-        return self.used_deg is not None and (
-            self.used_deg[0] <= math.degrees(phi) % 360 < self.used_deg[1]
-        )
+        first, last = self.used_deg
+        return first <= math.degrees(phi) % 360 < last
 
     @property
     def r2(self) -> float:
@@ -238,7 +237,7 @@ class Taker:
         )
         value += grown * radius / truth.r2
         more: dict[str, float | str] = {} if housing is None else {"housing_temperature": housing}
-        if truth.used_deg is not None:
+        if truth.used_deg != (0.0, 0.0):
             more["sector"] = "used" if truth.is_used(phi) else "unused"
         if self.noisy:
             place = round(phi_deg * 10) % 3600
