@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from wormwright.job.parts import ChuckAdapter, Limits, Part
+from wormwright.job.parts import ChuckAdapter, Limits, Part, WheelSeat
 
 ADAPTER = ChuckAdapter(
     "chuck adapter 125",
@@ -80,10 +80,63 @@ LARGE_ADAPTER = replace(
     chuck_thread="M12 x 1.75",
     chuck_recess=260.02,
 )
+SEAT = WheelSeat(
+    114.0,
+    16.0,
+    52.0,
+    28.0,
+    72,
+    2.5,
+    12,
+    30.0,
+    0.14,
+    Limits(36.0, 0.025, 0.0, "H7"),
+    Limits(36.0, 0.042, 0.026, "s6: light press with retaining compound"),
+    Limits(30.0, 0.021, 0.0, "H7"),
+    0.02,
+    0.02,
+    "bronze",
+    "steel",
+)
+SMALL_SEAT = WheelSeat(
+    38.0,
+    8.0,
+    18.0,
+    8.0,
+    36,
+    1.2,
+    6,
+    8.0,
+    0.06,
+    Limits(12.0, 0.018, 0.0, "H7"),
+    Limits(12.0, 0.039, 0.028, "s6"),
+    Limits(8.0, 0.015, 0.0, "H7"),
+    0.01,
+    0.015,
+    "bronze",
+    "steel",
+)
+LARGE_SEAT = replace(
+    SEAT,
+    wheel_outside=320.0,
+    face_width=45.0,
+    hub_outside=150.0,
+    hub_length=90.0,
+    teeth=120,
+    pin=5.0,
+    stations=24,
+    bore_found=80.0,
+    bore=Limits(95.0, 0.035, 0.0, "H7"),
+    sleeve=Limits(95.0, 0.093, 0.071, "s6"),
+    seat=Limits(80.0, 0.03, 0.0, "H7"),
+)
 
 FURTHER: dict[str, Part] = {
     "adapter": ADAPTER,
     "loose adapter": LOOSE_ADAPTER,
     "small adapter": SMALL_ADAPTER,
     "large adapter": LARGE_ADAPTER,
+    "seat": SEAT,
+    "small seat": SMALL_SEAT,
+    "large seat": LARGE_SEAT,
 }

@@ -10,7 +10,15 @@ import pytest
 
 from drawings.sample_parts import CASES, PARTS, STYLES, document, drawn
 from wormwright.drawings import SheetStyle
-from wormwright.job.parts import ChuckAdapter, EccentricBushing, Limits, Part, ShimRing, WormRelief
+from wormwright.job.parts import (
+    ChuckAdapter,
+    EccentricBushing,
+    Limits,
+    Part,
+    ShimRing,
+    WheelSeat,
+    WormRelief,
+)
 
 MM = STYLES[0]
 
@@ -56,10 +64,14 @@ def _wanted(name: str) -> list[float]:
 
 def _wanted_further(part: Part) -> list[float]:
     """The same for the parts that are not bushings, rings or worms."""
-    assert isinstance(part, ChuckAdapter)
-    lengths = [part.spigot_length, part.thickness, part.locating_length]
-    plain = [part.table_circle, part.chuck_circle, part.outside, part.bore]
-    return [*lengths, *plain, part.spigot.size, part.locating.size]
+    if isinstance(part, ChuckAdapter):
+        lengths = [part.spigot_length, part.thickness, part.locating_length]
+        plain = [part.table_circle, part.chuck_circle, part.outside, part.bore]
+        return [*lengths, *plain, part.spigot.size, part.locating.size]
+    assert isinstance(part, WheelSeat)
+    whole = [part.hub_length] if part.hub_length > part.face_width else []
+    across = [part.wheel_outside, part.hub_outside, part.seat.size]
+    return [*whole, *across, part.face_width, part.bore.size, part.sleeve.size]
 
 
 @pytest.mark.parametrize(("name", "style"), CASES)
@@ -143,6 +155,7 @@ _LIMITED = {
     "relief": ("outside",),
     "adapter": ("spigot", "locating"),
     "loose adapter": ("spigot", "locating"),
+    "small seat": ("seat", "bore"),
 }
 
 

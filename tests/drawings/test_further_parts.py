@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from drawings.further_parts import ADAPTER, LOOSE_ADAPTER, SMALL_ADAPTER
+from drawings.further_parts import ADAPTER, LOOSE_ADAPTER, SEAT, SMALL_ADAPTER, SMALL_SEAT
 from drawings.sample_parts import STYLES, TITLE, document
 from wormwright.drawings import SheetStyle, draw_part
 from wormwright.drawings.part_sheet import part_text
+from wormwright.drawings.wheel_seat import station_teeth
 from wormwright.job.parts import Limits, Part
 
 MM, INCH = STYLES
@@ -44,6 +45,14 @@ def _beside_the_views(name: str, style: SheetStyle = MM) -> str:
         (replace(ADAPTER, chuck_turn=0.0), "meet"),
         (replace(ADAPTER, locating=Limits(124.5, -0.009, -0.025, "g6")), "cut the back spigot"),
         (replace(ADAPTER, locating=Limits(106.0, 0.0, -0.02)), "cut into the back spigot"),
+        (replace(SEAT, bore=Limits(30.1, 0.02, 0.0)), "does not clean up; expected 30.140"),
+        (replace(SEAT, seat=Limits(34.5, 0.02, 0.0)), "sleeve wall 0.75 mm"),
+        (replace(SEAT, hub_outside=39.0), "hub wall 1.50 mm"),
+        (replace(SEAT, hub_outside=120.0), "as large as the wheel"),
+        (replace(SEAT, face_width=30.0), "wider than the hub"),
+        (replace(SEAT, stations=2), "3 to 24 stations"),
+        (replace(SEAT, teeth=10), "3 to 24 stations"),
+        (replace(SEAT, runout=0.14), "leave it alone"),
     ],
 )
 def test_a_part_that_cannot_be_made_is_refused_with_its_reason(part: Part, why: str) -> None:
@@ -125,3 +134,49 @@ def test_chuck_screws_turned_the_other_way_say_so_and_stand_there() -> None:
     made = draw_part(turned, TITLE, MM)
     assert "60° clockwise from a" in made.dxf
     assert "60° counter-clockwise" not in made.dxf
+
+
+def test_the_wheel_sheet_gives_every_cut_setting_and_check() -> None:
+    """By hand: the sleeve is 1 longer than the hub of 28, 20 more in the jaws; bored 1 under 30."""
+    words = _words(SEAT)
+    for needed in (
+        "TIR 0.140 [0.0055] over the pin, bore Ø30.000",
+        "half round on its seat",
+        "in line with tooth space 1",
+        "from bar Ø39 [1.535] x 49 [1.929]",
+        "bore Ø29 [1.142], part off at 29 [1.142]",
+        "four-jaw by the hub, front outward",
+        "at all 12 stations to TIR 0.010",
+        "Bore to 36.025 / 36.000 [1.4183 / 1.4174]",
+        "BEFORE anything else",
+        "bore the sleeve to 30.021 / 30.000 [1.1819 / 1.1812]",
+        "table shaft at the seat, micrometer",
+        "hub face that goes against the table",
+        "over the pin: TIR 0.020 [0.0007]",
+        "s6: light press with retaining compound",
+        "old settings are void",
+    ):
+        assert needed in words, needed
+
+
+def test_a_wheel_without_a_hub_goes_on_a_faceplate() -> None:
+    words = _words(SMALL_SEAT)
+    assert "No hub to hold" in words
+    assert "by the hub" not in words
+
+
+def test_the_wheel_is_set_up_to_half_of_what_it_may_run_out_on_the_table() -> None:
+    """0.010 and 0.015 are allowed: 0.005 and 0.0075, rounded down, are set."""
+    words = _words(SMALL_SEAT)
+    assert "to TIR 0.005 [0.00019], surface 2 to 0.007 [0.00029]" in words
+    assert "over the pin: TIR 0.010 [0.0003]" in words
+
+
+def test_the_stations_stand_at_whole_tooth_spaces_round_the_whole_wheel() -> None:
+    """By hand: 12 stations on 72 teeth are 6 apart; 5 on 36 are 7.2, read at the nearest."""
+    assert station_teeth(SEAT) == (1, 7, 13, 19, 25, 31, 37, 43, 49, 55, 61, 67)
+    assert station_teeth(replace(SMALL_SEAT, stations=5)) == (1, 8, 15, 23, 30)
+    words = _beside_the_views("seat") + " "
+    assert "over a pin or ball in the tooth space, Ø2.5 [0.098]" in words
+    for space in station_teeth(SEAT):
+        assert f" {space} " in words

@@ -46,6 +46,14 @@ def width_of(written: Written, *, stacked: bool = False) -> float:
     )
 
 
+def _stacked_width(written: Written) -> float:
+    """The same with limits of both units one above the other."""
+    return max(
+        *(text_width(line, style.DIM_HEIGHT, bold=True) for line in written.first_stacked),
+        *(text_width(line, style.OTHER_HEIGHT) for line in written.other_stacked),
+    )
+
+
 def _figures(
     pen: Pen,
     middle: Point,
@@ -201,8 +209,12 @@ def diameter(
     elbow: Point,
     written: Written,
     leftward: bool = False,
+    stacked: bool = False,
 ) -> None:
-    """Diameter of a circle on a bent leader: arrow at `angle` from outside, shelf at `elbow`."""
+    """Diameter of a circle on a bent leader: arrow at `angle` from outside, shelf at `elbow`.
+
+    `stacked` stands two limits one above the other.
+    """
     entity = canvas.document.modelspace().add_diameter_dim(
         center=canvas.pen.true(centre),
         radius=radius * canvas.k,
@@ -212,13 +224,13 @@ def diameter(
     )
     tip = _shift(centre, angle, radius)
     way = -1.0 if leftward else 1.0
-    length = width_of(written) + 2 * style.GAP
+    length = (_stacked_width(written) if stacked else width_of(written)) + 2 * style.GAP
     middle = (elbow[0] + way * length / 2, elbow[1])
     pen = _picture(canvas, entity.dimension, middle)
     pen.line(tip, elbow, style.DIMENSION)
     pen.line(elbow, (elbow[0] + way * length, elbow[1]), style.DIMENSION)
     pen.arrow_head(tip, math.atan2(tip[1] - elbow[1], tip[0] - elbow[0]), style.DIMENSION)
-    _figures(pen, middle, 0.0, written)
+    _figures(pen, middle, 0.0, written, room=0.0 if stacked else None)
 
 
 def _angle_text(centre: Point, radius: float, towards: float, words: str) -> Point:

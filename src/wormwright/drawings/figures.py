@@ -20,6 +20,7 @@ _PLAIN_PLACES: dict[Units, int] = {"mm": 2, "in": 3}
 _MOST_PLACES = 8
 _KEPT: dict[Units, Decimal] = {"mm": Decimal("0.9"), "in": Decimal("0.5")}
 """Share of an even tolerance that must be left after rounding inward; else one digit more."""
+_MOST_LEFT = Decimal("0.75")
 _NOISE = Decimal("1e-9")
 """Binary floats carry noise far below this [mm]; it must not push a limit to the next digit."""
 
@@ -155,13 +156,23 @@ def _plus_minus(length: float, tolerance: float, units: Units) -> str:
 
 
 def at_most(length: float, units: Units) -> Written:
-    """A largest permitted value (runout, squareness), rounded down."""
-    texts = []
-    for each in (units, _other(units)):
-        number = _in_units(length, each) + _NOISE
-        places = _LIMIT_PLACES[each]
-        texts.append(str(_placed(number, places, ROUND_FLOOR)))
-    return Written(*texts)
+    """A largest permitted value (runout, squareness), rounded down.
+
+    One digit more if rounding would take away more than a quarter of it.
+
+    Example:
+        >>> at_most(0.02, "mm").inline, at_most(0.005, "mm").inline
+        ('0.020 [0.0007]', '0.005 [0.00019]')
+    """
+    return Written(_at_most(length, units), _at_most(length, _other(units)))
+
+
+def _at_most(length: float, units: Units) -> str:
+    number = _in_units(length, units) + _NOISE
+    text = _placed(number, _LIMIT_PLACES[units], ROUND_FLOOR)
+    if text < _MOST_LEFT * number:
+        text = _placed(number, _LIMIT_PLACES[units] + 1, ROUND_FLOOR)
+    return str(text)
 
 
 def fine(length: float, units: Units) -> Written:

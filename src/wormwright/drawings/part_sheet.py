@@ -17,13 +17,22 @@ from wormwright.drawings import (
     chuck_adapter_words,
     render,
     shim_ring,
+    wheel_seat,
+    wheel_seat_words,
     worm_relief,
 )
 from wormwright.drawings.canvas import Canvas
 from wormwright.drawings.sheet import PartText, TitleBlock, draw_sheet, rooms
 from wormwright.drawings.style import PAPERS, Box, Paper, SheetStyle
 from wormwright.drawings.svg_writer import svg_text
-from wormwright.job.parts import ChuckAdapter, EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.parts import (
+    ChuckAdapter,
+    EccentricBushing,
+    Part,
+    ShimRing,
+    WheelSeat,
+    WormRelief,
+)
 from wormwright.job.rotary import Units
 
 
@@ -107,6 +116,12 @@ _KINDS: dict[type, _Kind] = {
         chuck_adapter_words.adapter_text,
         _any_projection(chuck_adapter.scale_for),
         chuck_adapter.draw_views,
+    ),
+    WheelSeat: _Kind(
+        wheel_seat.checked,
+        wheel_seat_words.seat_text,
+        _any_projection(wheel_seat.scale_for),
+        wheel_seat.draw_views,
     ),
 }
 

@@ -23,7 +23,7 @@ LEAST_REACH = 25.0
 _FIRST_COLUMN, _COLUMN = 13.0, 16.5
 _COLUMNS = 37.0
 _BESIDE_FACE = 16.0
-_HALF_LABEL = 34.0
+_HALF_LABEL = 43.0
 _HEAD, _FOOT = 24.0, 26.0
 
 
@@ -37,15 +37,15 @@ def scale_for(views: Box, *, face: float, overall: float, column: float) -> Frac
 def stand(
     canvas: Canvas, views: Box, sheet: SheetStyle, *, face: float, overall: float, column: float
 ) -> tuple[View, View]:
-    """The face view at the left and the section right of it, in the middle of what is left."""
+    """The face view at the left and the section right of it, clear of it."""
     scale = float(canvas.scale)
     half, long = face / 2 * scale, overall * scale
     middle = views.bottom + _FOOT + (views.height - _HEAD - _FOOT) / 2
     left = views.left + max(_BESIDE_FACE + half, _HALF_LABEL)
     start = left + half + _COLUMNS
     spare = views.right - column - _COLUMNS - long - start
-    start += spare / 2
     mirrored = sheet.first_angle
+    start += spare * (0.5 if mirrored else 0.85)
     at = (start + long, middle) if mirrored else (start, middle)
     return View((left, middle), scale), View(at, scale, mirrored=mirrored)
 

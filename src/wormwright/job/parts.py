@@ -128,4 +128,31 @@ class ChuckAdapter:
     adjustable: bool = False
 
 
-Part = EccentricBushing | ShimRing | WormRelief | ChuckAdapter
+@dataclass(frozen=True, slots=True)
+class WheelSeat:
+    """The wheel bored true to its own teeth and sleeved back to the seat of the table.
+
+    `bore_found` and `runout_found` (TIR over a pin in the tooth spaces) are as found; `bore`
+    is the new bore, `sleeve` the outside of the sleeve fixed in it, `seat` the sleeve's bore,
+    finished in the same hold. `runout` and `face_runout` are allowed afterwards (TIR).
+    """
+
+    wheel_outside: float
+    face_width: float
+    hub_outside: float
+    hub_length: float
+    teeth: int
+    pin: float
+    stations: int
+    bore_found: float
+    runout_found: float
+    bore: Limits
+    sleeve: Limits
+    seat: Limits
+    runout: float
+    face_runout: float
+    wheel_material: str
+    sleeve_material: str
+
+
+Part = EccentricBushing | ShimRing | WormRelief | ChuckAdapter | WheelSeat

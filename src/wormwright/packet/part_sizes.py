@@ -6,7 +6,14 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from wormwright.job.parts import ChuckAdapter, EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.parts import (
+    ChuckAdapter,
+    EccentricBushing,
+    Part,
+    ShimRing,
+    WheelSeat,
+    WormRelief,
+)
 from wormwright.job.rotary import Units
 from wormwright.packet.wording import Shown, clean, limits_shown, number_shown, span
 
@@ -114,9 +121,25 @@ def _adapter_rows(part: ChuckAdapter, units: Units) -> Rows:
     )
 
 
+def _seat_rows(part: WheelSeat, units: Units) -> Rows:
+    return (
+        (Shown("Wheel outside"), _length(part.wheel_outside, _ROUGH, units)),
+        (Shown("Bore as found"), _length(part.bore_found, _COARSE, units)),
+        (Shown("Runout as found, over a pin"), _length(part.runout_found, _COARSE, units)),
+        (Shown("Bore of the wheel"), limits_shown(part.bore, units)),
+        (Shown("Outside of the sleeve"), limits_shown(part.sleeve, units)),
+        (Shown("Seat, bored in the sleeve"), limits_shown(part.seat, units)),
+        (Shown("Pin in the tooth spaces"), _length(part.pin, _ROUGH, units)),
+        _count("Places to read", part.stations),
+        (Shown("Runout allowed over the pin"), _length(part.runout, _FINE, units)),
+        (Shown("Runout allowed at the face"), _length(part.face_runout, _FINE, units)),
+    )
+
+
 _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     EccentricBushing: _bushing_rows,
     ShimRing: _shim_rows,
     WormRelief: _relief_rows,
     ChuckAdapter: _adapter_rows,
+    WheelSeat: _seat_rows,
 }
