@@ -122,6 +122,20 @@ def take_router(taker: Taker) -> None:
     taker.plays()
     _drags(taker, 120.0, 35.0, free=70.0, table=900.0)
     _router_traps(taker)
+    _outlines(
+        taker,
+        table=(70.0, 90.0, 6, 80.0, 4.5),
+        worm=(28.6, 46.0, 3, 37.0, 3.5),
+        wheel=(40.0, 60.0, 6, 50.0, 5.5),
+    )
+
+
+def _outlines(taker: Taker, **rings: tuple[float, float, int, float, float]) -> None:
+    """Inside, outside and screws of the shims, read last, when the covers are off."""
+    for what, (inside, outside, screws, circle, hole) in rings.items():
+        _sizes(taker, **{f"{what}_shim_inside": inside, f"{what}_shim_outside": outside})
+        places = {"circle": circle, "hole": hole} if screws else None
+        taker.take(f"{what}_shim_screws", float(screws), conditions=places)
 
 
 def _router_traps(taker: Taker) -> None:
@@ -282,6 +296,12 @@ def take_club(taker: Taker) -> None:
         worm_angle=last.worm_angle,
         conditions=lever,
         note="read at the lever tip",
+    )
+    _outlines(
+        taker,
+        table=(76.2, 108.0, 0, 0.0, 0.0),
+        worm=(17.2, 22.6, 0, 0.0, 0.0),
+        wheel=(50.8, 82.6, 4, 66.7, 6.6),
     )
 
 

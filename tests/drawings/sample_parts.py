@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
@@ -107,6 +108,19 @@ THICK_SHIM = ShimRing(
     Limits(3.214, 0.004, -0.004),
     "ground flat stock",
 )
+HOLED_SHIM = ShimRing(
+    "Worm shim",
+    "Worm end play: lies under the flange of the cover; thinner tightens",
+    Limits(28.6, 0.2, 0.0),
+    Limits(45.9, 0.0, -0.2),
+    Limits(0.259, 0.005, -0.005),
+    "shim steel",
+    stack=(0.03, 0.03, 0.2),
+    holes=3,
+    hole=3.5,
+    circle=37.0,
+    touches="Lies flat between cover and housing",
+)
 RELIEF = WormRelief(
     32.6,
     Limits(32.2, 0.0, -0.05),
@@ -150,6 +164,8 @@ PARTS: dict[str, Part] = {
     "long": bushing("A", length=60.0, bearing_depth=12.0),
     "shim": SHIM,
     "thick shim": THICK_SHIM,
+    "shim with screw holes": HOLED_SHIM,
+    "shim with six holes": replace(HOLED_SHIM, holes=6, stack=(), thickness=Limits(2.4, 0.1, 0.0)),
     "relief": RELIEF,
     "long relief": WormRelief(
         60.0, Limits(59.1, 0.0, -0.03), 90.0, math.radians(3), 9.42, 35.0, "left"

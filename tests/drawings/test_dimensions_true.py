@@ -54,7 +54,8 @@ def _wanted(name: str) -> list[float]:
             wanted.append(math.degrees(abs(part.mark_angle)))
         return wanted
     if isinstance(part, ShimRing):
-        return [part.inside.size, part.outside.size, part.thickness.size]
+        holes = [part.hole, part.circle] if part.holes else []
+        return [part.inside.size, part.outside.size, part.thickness.size, *holes]
     if not isinstance(part, WormRelief):
         return _wanted_further(part)
     middle = part.outside.size + (part.outside.upper + part.outside.lower) / 2

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from drawings.sample_parts import RELIEF, SHIM, STYLES, TITLE, bushing
+from drawings.sample_parts import HOLED_SHIM, RELIEF, SHIM, STYLES, TITLE, bushing
 from wormwright.drawings import draw_part
 from wormwright.drawings.part_sheet import part_text
 from wormwright.job.parts import Limits, Part
@@ -28,6 +28,9 @@ MM, INCH = STYLES
         (bushing(slot_sweep=math.radians(115)), "run into each other"),
         (replace(SHIM, inside=Limits(34.8, 0.1, 0.0)), "not smaller than outside"),
         (replace(SHIM, stack=(0.25, 0.05)), "stack adds to 0.300"),
+        (replace(HOLED_SHIM, circle=43.0), "holes of 3.5 mm .* break out"),
+        (replace(HOLED_SHIM, circle=31.0), "break out of the ring"),
+        (replace(HOLED_SHIM, holes=34), "holes meet"),
         (replace(RELIEF, outside=Limits(32.6, 0.02, 0.0)), "takes nothing off"),
         (replace(RELIEF, shaft_diameter=32.3), "reach the shaft"),
         (bushing(flange_outside=9000.0, slot_circle=8000.0), "does not fit the sheet"),
@@ -97,6 +100,23 @@ def test_a_thick_ring_is_turned_and_lapped() -> None:
     words = _words(replace(SHIM, thickness=Limits(3.2, 0.005, -0.005), stack=()))
     assert "Lap both faces" in words
     assert "Stack" not in words
+
+
+def test_a_shim_under_a_screwed_part_says_its_holes_its_stock_and_what_it_touches() -> None:
+    words = _words(HOLED_SHIM)
+    assert "3 holes Ø3.5 [Ø0.138], evenly spaced on Ø37 [Ø1.457]" in words
+    assert "Stack of 3 rings from stock" in words
+    assert "All screws drop through" in words
+    assert "Lies flat between cover and housing" in words
+    assert "lapped" not in words
+
+
+def test_a_thin_ring_without_fitting_stock_is_lapped_and_one_from_stock_is_left_as_rolled() -> None:
+    thin = replace(SHIM, stack=(), thickness=Limits(0.26, 0.005, -0.005))
+    assert "next thicker and lap it down" in _words(thin)
+    one = replace(SHIM, stack=(0.25,), thickness=Limits(0.25, 0.005, -0.005))
+    assert "One ring from stock of 0.250 [0.0098], left as rolled" in _words(one)
+    assert "Stack" not in _words(one)
 
 
 def test_the_relief_sheet_guards_the_flanks() -> None:

@@ -270,14 +270,17 @@ def indicator_at(*, reading_a: Floats, reading_b: Floats, span: float, from_a: f
     return reading_a + (reading_b - reading_a) * from_a / span
 
 
-def slot_sweep(*, work_range: tuple[float, float], screw: float, slot_circle: float) -> float:
+def slot_sweep(
+    *, work_range: tuple[float, float], screw: float, slot_circle: float, slots: int = 3
+) -> float:
     """Angle that a flange slot spans between the centres of its end radii.
 
     Source: geometry. Formula: (hi - lo) + 2·(screw/4)/(circle/2): the work range and a quarter of
         the screw's diameter spare at each end.
-    Inputs: rotations lo, hi of the work range [rad], screw diameter, slot circle diameter [mm].
-    Outputs: sweep [rad]. Valid for: hi > lo, circle > screw > 0, sweep below a third of a turn (so
-        that three slots leave metal). Raises: ValueError outside.
+    Inputs: rotations lo, hi of the work range [rad], screw diameter, slot circle diameter [mm],
+        number of slots evenly round the flange.
+    Outputs: sweep [rad]. Valid for: hi > lo, circle > screw > 0, two slots or more, sweep below the
+        turn shared among them (so that they leave metal). Raises: ValueError outside.
 
     >>> round(math.degrees(slot_sweep(work_range=(-0.5, 0.5), screw=4.0, slot_circle=60.0)), 1)
     61.1
@@ -288,11 +291,13 @@ def slot_sweep(*, work_range: tuple[float, float], screw: float, slot_circle: fl
             f"slot: expected a rising work range and circle > screw > 0, "
             f"got {work_range}, {slot_circle}, {screw}"
         )
+    if slots < 2:
+        raise ValueError(f"slot: expected two slots or more, got {slots}")
     sweep = high - low + screw / slot_circle
-    if sweep >= 2.0 * math.pi / 3.0:
+    if sweep >= 2.0 * math.pi / slots:
         raise ValueError(
-            f"slot: a sweep of {math.degrees(sweep):.0f} degrees leaves no metal between three "
-            "slots; shift the start angle or use a clamp ring"
+            f"slot: a sweep of {math.degrees(sweep):.0f} degrees leaves no metal between {slots} "
+            "slots; take fewer, shift the start angle or use a clamp ring"
         )
     return sweep
 

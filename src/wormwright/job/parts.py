@@ -66,7 +66,11 @@ class EccentricBushing:
 
 @dataclass(frozen=True, slots=True)
 class ShimRing:
-    """A flat ring. `purpose` says which gap it sets; `stack` the pieces from stock, if any."""
+    """A flat ring. `purpose` says which gap it sets; `stack` the pieces from stock, if any.
+
+    `holes` screw holes of diameter `hole`, evenly spaced on `circle` (a diameter); 0 for none.
+    `touches` says what the faces bear on and must keep clear of.
+    """
 
     name: str
     purpose: str
@@ -76,6 +80,10 @@ class ShimRing:
     material: str
     stack: tuple[float, ...] = ()
     quantity: int = 1
+    holes: int = 0
+    hole: float = 0.0
+    circle: float = 0.0
+    touches: str = ""
 
 
 @dataclass(frozen=True, slots=True)

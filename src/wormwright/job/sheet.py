@@ -12,6 +12,7 @@ from wormwright.job.sheet_housing import HOUSING
 from wormwright.job.sheet_identity import IDENTITY
 from wormwright.job.sheet_load import LOAD
 from wormwright.job.sheet_play import PLAY
+from wormwright.job.sheet_shims import SHIMS
 from wormwright.job.sheet_table import RUNOUTS, TABLE
 from wormwright.job.sheet_trial import TRIAL
 
@@ -19,7 +20,7 @@ KINDS: Mapping[str, ReadingKind] = MappingProxyType(
     {
         kind.key: kind
         for kind in sorted(
-            (*IDENTITY, *HOUSING, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL), key=lambda k: k.row
+            (*IDENTITY, *HOUSING, *SHIMS, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL), key=lambda k: k.row
         )
     }
 )

@@ -1,4 +1,4 @@
-"""Baseline sheet, rows 1 and 2: how the unit adjusts, its bearings, shims and temperature.
+"""Baseline sheet, rows 1 and 2: how the unit adjusts, its bearings and temperature.
 
 Pure table: one entry a reading, so the length of this file follows the length of the sheet.
 """
@@ -8,7 +8,6 @@ from __future__ import annotations
 from wormwright.job.kind import ReadingKind
 
 ENDS = ("A", "B")
-SHIM_ARRANGEMENTS = ("cover on outer ring", "nut with inner spacer", "retainer on shim")
 _EYE = "eye"
 _CALIPER = "caliper, 0.02 mm / 0.001 in"
 
@@ -292,80 +291,6 @@ HOUSING = (
         sensitivity="decides how radial and axial play of the table hang together",
         minutes=2,
         choices=("flat ways", "ball pair", "taper pair", "angular contact pair"),
-    ),
-    ReadingKind(
-        key="table_shim_arrangement",
-        row=1,
-        label="Table: where a shim acts",
-        dimension="none",
-        do="Find the part that sets the axial play of the table and pick the picture that fits.",
-        set_up="Retainer off, or from the parts sheet.",
-        instrument=_EYE,
-        noise=None,
-        low=None,
-        high=None,
-        usual_low=None,
-        usual_high=None,
-        tells="Whether a thicker shim tightens or loosens.",
-        cannot_tell="How thick.",
-        sensitivity="sign of shim thickness against axial play",
-        minutes=5,
-        choices=SHIM_ARRANGEMENTS,
-    ),
-    ReadingKind(
-        key="worm_shim_arrangement",
-        row=1,
-        label="Worm: where a shim acts",
-        dimension="none",
-        do="Find the part that sets the end play of the worm and pick the picture that fits.",
-        set_up="End cover off.",
-        instrument=_EYE,
-        noise=None,
-        low=None,
-        high=None,
-        usual_low=None,
-        usual_high=None,
-        tells="Whether a thicker shim tightens or loosens.",
-        cannot_tell="How thick.",
-        sensitivity="sign of shim thickness against worm end play",
-        minutes=5,
-        choices=SHIM_ARRANGEMENTS,
-    ),
-    ReadingKind(
-        key="table_shim",
-        row=1,
-        label="Table shim in place",
-        dimension="length",
-        do="Measure the shim (or spacer) that is in now; write 0 if there is none.",
-        set_up="Micrometer, three places; stone the burrs off first.",
-        instrument="micrometer, 0.01 mm / 0.0005 in",
-        noise=0.003,
-        low=0.0,
-        high=30.0,
-        usual_low=0.0,
-        usual_high=3.0,
-        tells="The thickness the new one starts from.",
-        cannot_tell="Flatness.",
-        sensitivity="new thickness = old ± (gap + wanted deflection)",
-        minutes=3,
-    ),
-    ReadingKind(
-        key="worm_shim",
-        row=1,
-        label="Worm shim in place",
-        dimension="length",
-        do="Measure the shim (or spacer) that is in now; write 0 if there is none.",
-        set_up="Micrometer, three places; stone the burrs off first.",
-        instrument="micrometer, 0.01 mm / 0.0005 in",
-        noise=0.003,
-        low=0.0,
-        high=120.0,
-        usual_low=0.0,
-        usual_high=3.0,
-        tells="The thickness the new one starts from.",
-        cannot_tell="Flatness.",
-        sensitivity="new thickness = old ± (gap + wanted deflection)",
-        minutes=3,
     ),
     ReadingKind(
         key="temperature",

@@ -90,6 +90,10 @@ def _shim_rows(part: ShimRing, units: Units) -> Rows:
         (Shown("Outside"), limits_shown(part.outside, units)),
         (Shown("Thickness"), limits_shown(part.thickness, units)),
     ]
+    if part.holes:
+        rows.append((Shown("Screw holes"), Shown(str(part.holes), figure=True)))
+        rows.append((Shown("Screw hole"), _length(part.hole, _ROUGH, units)))
+        rows.append((Shown("Circle of the screw holes"), _length(part.circle, _ROUGH, units)))
     if part.stack:
         pieces = (_length(piece, _FINE, units).line for piece in part.stack)
         rows.append((Shown("From stock"), Shown(" + ".join(pieces), figure=True)))

@@ -102,7 +102,7 @@ def _thickness(arrangement: str) -> float:
     got = correct(made.job(), made.readings(words=words), made.diagnosis(), plan="worm_shim")
     assert got.chosen is not None
     sizes = dict(got.chosen.corrections[0].sizes)
-    return sizes["shim or spacer, new thickness"].value
+    return sizes["shim, new thickness"].value
 
 
 def test_worm_shim_takes_up_the_gap_and_the_preload() -> None:
@@ -110,18 +110,60 @@ def test_worm_shim_takes_up_the_gap_and_the_preload() -> None:
     assert 0.40 - 0.030 - 0.060 < _thickness("cover on outer ring") < 0.40 - 0.030 - 0.005
 
 
+WORM_OUTLINE = {
+    ("worm_shim_inside", ""): 29.0,
+    ("worm_shim_outside", ""): 44.8,
+    ("worm_shim_screws", ""): 0.0,
+}
+
+
 def test_with_no_shim_to_take_out_a_ring_behind_the_outer_ring_is_given() -> None:
     got = correct(
         made.job(),
-        made.readings(numbers={("worm_shim", ""): 0.0}),
+        made.readings(numbers={("worm_shim", ""): 0.0, **WORM_OUTLINE}),
         made.diagnosis(),
         plan="worm_shim",
     )
     assert got.chosen is not None
     (ring,) = got.chosen.corrections[0].parts
     assert isinstance(ring, ShimRing)
-    assert ring.name == "ring between cover and outer ring"
+    assert ring.name == "worm ring"
+    assert "thicker tightens" in ring.purpose
     assert 0.035 < ring.thickness.size < 0.09
+    assert ring.outside.size == 34.8, "drops into the 35 mm housing, whatever the cover's shim was"
+    assert 29.0 < ring.inside.size < 33.0, "clears the shield of a 6202"
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "way", "side"),
+    [
+        ("cover on outer ring", "thinner tightens", -1),
+        ("nut with inner spacer", "thinner tightens", -1),
+        ("retainer on shim", "thinner tightens", -1),
+        ("ring behind outer ring", "thicker tightens", +1),
+    ],
+)
+def test_each_arrangement_gets_a_ring_of_the_read_outline_that_says_which_way_tightens(
+    arrangement: str, way: str, side: int
+) -> None:
+    words = {("worm_shim_arrangement", ""): arrangement}
+    readings = made.readings(words=words, numbers=WORM_OUTLINE)
+    got = correct(made.job(), readings, made.diagnosis(), plan="worm_shim", draws=8192)
+    assert got.chosen is not None
+    (ring,) = got.chosen.corrections[0].parts
+    assert isinstance(ring, ShimRing)
+    assert way in ring.purpose
+    assert (ring.thickness.size - 0.40) * side > 0.030
+    assert ring.thickness.size == pytest.approx(round(ring.thickness.size, 3), abs=1e-9)
+    assert (ring.inside.size, ring.outside.size) == (29.0, 44.8)
+
+
+def test_a_ring_whose_outline_was_not_read_is_asked_for_and_never_guessed() -> None:
+    got = correct(made.job(), made.readings(), made.diagnosis(), plan="worm_shim", draws=8192)
+    assert got.chosen is not None
+    (shim,) = got.chosen.corrections
+    assert shim.parts == ()
+    assert any("`worm_shim_inside`" in d.do for d in shim.doubts)
 
 
 def test_flat_ways_get_a_float_and_a_ball_pair_a_preload() -> None:

@@ -12,9 +12,10 @@ from wormwright.core.backlash import sideways_for_false_depth
 from wormwright.core.eccentric import refuse_blind_throw, sideways_from_closing
 from wormwright.job.corrections import Remedy
 from wormwright.job.pair import WheelKind
-from wormwright.job.parts import EccentricBushing
+from wormwright.job.parts import EccentricBushing, ShimRing
 from wormwright.job.rotary import BearingRow
 from wormwright.stages.correct import correct
+from wormwright.stages.correct.bushing import BRIDGE, SLOT_WIDTH, Turned, slots_for
 
 HELICAL: Sequence[tuple[WheelKind, float]] = (("helical", 1.0),)
 OVERSIZE: Sequence[tuple[WheelKind, float]] = (("oversize-hob", 1.0),)
@@ -42,6 +43,39 @@ def test_fixed_bores_with_a_helical_wheel_get_a_single_pair_pointing_at_the_whee
     assert a.throw - got.closing.high < 0.006
     assert a.start_angle == pytest.approx(math.acos(got.closing.value / a.throw))
     assert a.start_angle == b.start_angle  # the same way in space
+
+
+def test_a_flange_gets_two_slots_where_three_would_meet() -> None:
+    few = slots_for(Turned(0.3, 0.8, 0.2, 1.2), 40.0)
+    assert few.count == 3
+    wide = slots_for(Turned(0.3, 0.8, -0.2, 1.9), 40.0)
+    assert wide.count == 2
+    assert wide.work_range == (-0.2, 1.9)
+    widest = slots_for(Turned(0.3, 0.8, -1.5, 2.5), 40.0)
+    assert widest.count == 2
+    assert widest.work_range[0] < 0.8 < widest.work_range[1]
+    for slots in (few, wide, widest):  # metal between the ends of two slots, at their radius
+        left = (2 * math.pi / slots.count - slots.sweep) * 20.0 - SLOT_WIDTH
+        assert left >= BRIDGE - 1e-9
+
+
+def test_a_re_centred_wheel_gets_the_ring_that_moves_it_drawn_when_its_outline_is_read() -> None:
+    outline = {
+        ("wheel_shim_inside", ""): 40.0,
+        ("wheel_shim_outside", ""): 60.0,
+        ("wheel_shim_screws", ""): 0.0,
+    }
+    got = remedy(EQUAL, numbers=outline)
+    assert got.chosen is not None
+    rings = [p for c in got.chosen.corrections for p in c.parts if isinstance(p, ShimRing)]
+    (ring,) = [r for r in rings if r.name == "wheel shim"]
+    (a, _) = bushings(got)
+    assert ring.thickness.size == pytest.approx(a.throw * math.sin(a.start_angle), abs=0.006)
+    assert "away from" in ring.purpose
+    without = remedy(EQUAL)
+    assert without.chosen is not None
+    doubts = [d.do for c in without.chosen.corrections for d in c.doubts]
+    assert any("`wheel_shim_inside`" in do for do in doubts)
 
 
 def test_a_hob_equal_wheel_refuses_the_single_pair_and_says_why() -> None:

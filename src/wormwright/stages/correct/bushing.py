@@ -14,7 +14,7 @@ from wormwright.job.parts import EccentricBushing, Limits
 from wormwright.job.rotary import Units
 from wormwright.stages.correct.facts import Facts
 from wormwright.stages.correct.swap import Swap
-from wormwright.stages.correct.wording import length, turn
+from wormwright.stages.correct.wording import length, turn, with_tolerance
 
 FIT_CLEARANCE = 0.008
 """Most clearance of a bushing sized to its measured bore, mm on diameter."""
@@ -24,13 +24,17 @@ RUNNING_LEAST, RUNNING_MOST = 0.012, 0.030
 """Running clearance of a plain bush on its journal, mm (common practice)."""
 
 THROW_TOLERANCE = 0.005
+PLACED = 0.01
+"""Last digit of where the wheel stands along its axis and of packing that an indicator corrects."""
+
 INNER_BUSHING = "the inner bushing"
 SCREW = 4.0
 SLOT_WIDTH = 4.5
 FLANGE_THICKNESS = 5.0
 SHOULDER = 2.0
 EXTRA = math.radians(8)
-MOST_TURN = math.radians(45)
+BRIDGE = 5.0
+"""Metal left between two slots of a flange, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +53,7 @@ def bushing_part(facts: Facts, swap: Swap, turned: Turned) -> EccentricBushing:
     circle = round(housing + 12.0, 1)
     old_width = facts.ends[0 if swap.side == "A" else 1].width or 0.0
     body = max(old_width, swap.width + SHOULDER)
-    low, high = (
-        max(turned.low, turned.start - MOST_TURN),
-        min(turned.high, turned.start + MOST_TURN),
-    )
+    slots = slots_for(turned, circle)
     return EccentricBushing(
         side=swap.side,
         outside=_outside(facts, swap),
@@ -68,13 +69,39 @@ def bushing_part(facts: Facts, swap: Swap, turned: Turned) -> EccentricBushing:
         wall_thick=round(swap.walls.thick, 3),
         mark_angle=0.0,
         start_angle=turned.start,
-        work_range=(low, high),
+        work_range=slots.work_range,
         slot_circle=circle,
         slot_width=SLOT_WIDTH,
-        slot_sweep=slot_sweep(work_range=(low, high), screw=SCREW, slot_circle=circle),
+        slot_sweep=slots.sweep,
+        slot_count=slots.count,
         material="steel",
         bearing=swap.name,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """Slots of a flange: how many, their sweep and the rotations they let it make, rad."""
+
+    count: int
+    sweep: float
+    work_range: tuple[float, float]
+
+
+def slots_for(turned: Turned, circle: float) -> Slots:
+    """Three slots if they leave metal for the rotations wanted, else two; else what two allow."""
+    wanted = (turned.low, turned.high)
+    ends = SCREW / circle
+    for count in (3, 2):
+        most = 2 * math.pi / count - (SLOT_WIDTH + BRIDGE) / (circle / 2)
+        if wanted[1] - wanted[0] + ends <= most:
+            break
+    else:
+        half = (most - ends) / 2
+        low = min(max(turned.low, turned.start - half), turned.high - 2 * half)
+        wanted = (low, low + 2 * half)
+    sweep = slot_sweep(work_range=wanted, screw=SCREW, slot_circle=circle, slots=count)
+    return Slots(count, sweep, wanted)
 
 
 def nested_parts(
@@ -146,12 +173,12 @@ def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tupl
         "Turn both outsides, flanges and faces first, each outside to ITS measured bore: at most "
         f"{length(FIT_CLEARANCE, units)} clearance. A looser one moves the depth when it is "
         "clamped: split the clamp then.",
-        f"Four-jaw: set over by {length(e, units)}, that is TIR {length(four_jaw_tir(e), units)} "
-        "at TWO places along the outside, high point at the same mark; bore both bushings at this "
+        f"Four-jaw: set over by {length(e, units)}, that is TIR "
+        f"{with_tolerance(four_jaw_tir(e), 2 * THROW_TOLERANCE, units)} at TWO places "
+        "along the outside, high point at the same mark; bore both bushings at this "
         "one setting if you can.",
-        f"Three-jaw for roughing only: packing {length(packing.line_jaws, units)} (narrow jaws) to "
-        f"{length(packing.flat_jaws, units)} (wide flat jaws) on Ø{length(2 * radius, units)} "
-        "stock; the indicator decides.",
+        f"Three-jaw for roughing only: packing about {length(packing.line_jaws, units, to=PLACED)} "
+        f"on stock of about Ø{length(2 * radius, units, to=0.1)}; the indicator decides.",
         "Mark the rim of each flange where the wall is thinnest: the bore lies that way. One pop "
         "mark on A, two on B.",
     ]
@@ -176,15 +203,21 @@ def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tupl
     return tuple(lines)
 
 
+def way_of(turned: Turned) -> str:
+    """The end of the table axis toward which the throw stands."""
+    return "table top" if turned.start >= 0 else "table base"
+
+
 def setting_steps(
     facts: Facts, turned: Turned, units: Units, *, wheel_shift: float
 ) -> tuple[str, ...]:
     """How the pair is put in and set; the traveler adds gates."""
     spot = facts.diagnosis.tight_spot.angle
     where = f"table at {turn(spot.value)}" if spot else "find the tight spot first, by rocking"
-    way = "table top" if turned.start >= 0 else "table base"
+    way = way_of(turned)
     centre = (
-        f"Shift the wheel {length(wheel_shift, units)} toward the {way} with shims, then centre it "
+        f"Shift the wheel {length(wheel_shift, units, to=PLACED)} toward the {way} with "
+        "shims, then centre it "
         "by blue at that bushing angle, before the final depth."
         if wheel_shift > 0
         else "Look at the wheel with blue at that bushing angle: central, both flanks alike."

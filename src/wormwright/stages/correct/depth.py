@@ -13,18 +13,23 @@ from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
 from wormwright.stages.correct.bushing import (
     FIT_CLEARANCE,
+    PLACED,
     RUNNING_LEAST,
     RUNNING_MOST,
+    THROW_TOLERANCE,
     bushing_part,
     making_steps,
     nested_parts,
     setting_steps,
+    way_of,
 )
 from wormwright.stages.correct.chart import closing_picture, setting_chart
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
 from wormwright.stages.correct.predict import DepthSet, Left
 from wormwright.stages.correct.relief import least_clearance, relief_of, room_after
+from wormwright.stages.correct.rings import Ring, wheel_ring
 from wormwright.stages.correct.setting import setting_move
+from wormwright.stages.correct.shims import shim_moves_with_bushings
 from wormwright.stages.correct.strategy import (
     Strategy,
     Wanted,
@@ -37,7 +42,7 @@ from wormwright.stages.correct.warm import (
     WarmMesh,
     backlash_to_set,
 )
-from wormwright.stages.correct.wording import length, sized, turn
+from wormwright.stages.correct.wording import length, made_to, sized, turn
 
 LEAST_CLOSING = 0.005
 """A mesh nearer than this to its setting is left alone, mm."""
@@ -267,7 +272,7 @@ def _bushing_correction(
     names = " / ".join(dict.fromkeys(s.name for s in strategy.swaps))
     sizes = (
         ("closing wanted", closing),
-        ("throw (TIR is twice this)", sized(turned.throw, 0.0025, strategy.key)),
+        ("throw (TIR is twice this)", made_to(turned.throw, THROW_TOLERANCE, strategy.key)),
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
     )
     steps = (
@@ -277,14 +282,18 @@ def _bushing_correction(
         *setting_steps(facts, turned, units, wheel_shift=strategy.wheel_shift),
     )
     own = tuple(d for s in strategy.swaps for d in s.doubts)
+    own += shim_moves_with_bushings(facts)
+    ring = Ring(None)
     if strategy.wheel_shift > 0:
-        own += (_ask_wheel_shift(length(strategy.wheel_shift, units)),)
+        shift = length(strategy.wheel_shift, units, to=PLACED)
+        ring = wheel_ring(facts, strategy.wheel_shift, way_of(turned))
+        own += (_ask_wheel_shift(shift), *ring.doubts)
     return Correction(
         "bushings",
         f"Eccentric bushings with smaller bearings ({strategy.key})",
         strategy.reason,
         sizes,
-        _parts(facts, strategy),
+        (*_parts(facts, strategy), *ring.parts),
         steps,
         ("bushings_in", "end_play_reread", "axial_centring", "final_depth", "coupling"),
         strategy.minutes,

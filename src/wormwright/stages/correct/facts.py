@@ -19,6 +19,20 @@ PLAIN = "plain bush with thrust washer"
 
 
 @dataclass(frozen=True, slots=True)
+class Outline:
+    """Diameters and screw holes of a shim ring, as far as they have been read [mm].
+
+    `screws` is how many pass through the ring, on `circle`, each through a hole of `hole`.
+    """
+
+    inside: float | None = None
+    outside: float | None = None
+    screws: int | None = None
+    circle: float | None = None
+    hole: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class EndBearing:
     """The worm bearing at one end: what it is and its sizes, as far as they are known [mm]."""
 
@@ -59,6 +73,7 @@ class Facts:
     worm_float: tuple[Figure | None, Figure | None]
     tip_clearance: Figure | None
     rock_u: float
+    outlines: dict[str, Outline]
 
     @property
     def bearing_kind(self) -> str | None:
@@ -109,6 +124,20 @@ def facts_of(job: Job, bench: Bench, diagnosis: Diagnosis) -> Facts:
         worm_float=(bench.figure("worm_float", "A"), bench.figure("worm_float", "B")),
         tip_clearance=bench.figure("tip_clearance") or _tip_from_sizes(pair),
         rock_u=noise * pair.r2 / (radius or pair.r2),
+        outlines={what: _outline(bench, what) for what in ("table", "worm", "wheel")},
+    )
+
+
+def _outline(bench: Bench, what: str) -> Outline:
+    screws = bench.of(f"{what}_shim_screws")
+    last = screws[-1] if screws else None
+    inside, outside = (bench.figure(f"{what}_shim_{side}") for side in ("inside", "outside"))
+    return Outline(
+        inside=inside.value if inside else None,
+        outside=outside.value if outside else None,
+        screws=round(last.value) if last and last.value is not None else None,
+        circle=last.number("circle") if last else None,
+        hole=last.number("hole") if last else None,
     )
 
 

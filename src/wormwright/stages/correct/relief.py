@@ -10,7 +10,7 @@ from wormwright.job.corrections import Correction
 from wormwright.job.parts import Limits, WormRelief
 from wormwright.job.result import Doubt
 from wormwright.stages.correct.facts import Facts
-from wormwright.stages.correct.wording import length, sized
+from wormwright.stages.correct.wording import length, made_to
 
 OVERSIZE = 0.08
 """A worm outside this much above what fits is called oversize, mm on diameter."""
@@ -78,12 +78,19 @@ def relief_of(facts: Facts, room: Room, *, opened: float) -> tuple[Correction | 
         "Turn the worm down on its outside",
         "The crest would meet the wheel root before the flanks are set: it feels like no play and "
         "rocks under load.",
-        (("worm outside diameter", sized(new, OD_TOLERANCE / math.sqrt(12), "clearance wanted")),),
+        (
+            (
+                "worm outside diameter",
+                made_to(new - OD_TOLERANCE / 2, OD_TOLERANCE / 2, "clearance wanted"),
+            ),
+        ),
         (part,),
         (
             _oversize_words(facts, excess),
-            f"Turn or grind the outside from {length(tip.value, units, to=0.01)} to "
-            f"{length(new, units, to=0.01)}, between centres, before the mesh is set.",
+            f"Turn or grind the outside from {length(tip.value, units, to=0.01)} to at most "
+            f"{length(new, units, to=0.01)} and at least "
+            f"{length(new - OD_TOLERANCE, units, to=0.01)}, between centres, before the mesh is "
+            "set.",
             "Nothing but the outside: flanks, backlash and ratio stay as they are. Stone the new "
             "edges of the crest; do not round them over.",
             f"Contact ratio falls by {loss:.2f}.",

@@ -5,10 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from wormwright.core.shim import Piece, best_stack, shim_thickness_from_gap
-from wormwright.handbook.shim_stock import shims
+from wormwright.core.shim import TIGHTENS, shim_thickness_from_gap
 from wormwright.job.corrections import Correction
-from wormwright.job.parts import Limits, ShimRing
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown
@@ -23,10 +21,8 @@ from wormwright.stages.correct.preload import (
     unloaded_gap,
     worm_preload,
 )
-from wormwright.stages.correct.wording import length, sized
-
-SHIM_TOLERANCE = 0.005
-"""Half of the tolerance on a shim that is ground or lapped to size, mm."""
+from wormwright.stages.correct.rings import SHIM_TOLERANCE, THINNEST, Ring, play_ring, to_shop
+from wormwright.stages.correct.wording import length, made_to, sized, with_tolerance
 
 RUNNING_FLOAT = 0.010
 """End float left to a plain worm bush with thrust washer, and to a bearing of unknown kind, mm."""
@@ -73,26 +69,20 @@ def worm_shim(facts: Facts) -> ShimPlan:
     gap = unloaded_gap(facts.end_play.value, facts.end_play_force, pair)
     squeeze = squeeze_of(pair, preload) if kind in BALLS else -RUNNING_FLOAT
     u = math.hypot(facts.end_play.u, SHIM_TOLERANCE / math.sqrt(3))
-    made = _thickness(
-        facts.worm_shim.value if facts.worm_shim else None, gap, squeeze, facts.worm_arrangement
-    )
-    doubts = [*made.doubts, *_kind_doubts(kind), *_warm_end_float(facts, squeeze)]
+    made = _thickness(facts, "worm", gap, squeeze)
     label = "preload" if kind in BALLS else "running float"
-    sizes = (
-        [("shim or spacer, new thickness", sized(made.thickness, u, "gap and squeeze"))]
-        if (made.thickness is not None)
-        else []
-    )
+    ring = _ring_of(facts, "worm", made, f"worm end play to {label}")
+    doubts = [*made.doubts, *ring.doubts, *_kind_doubts(kind), *_warm_end_float(facts, squeeze)]
+    sizes = _new_thickness(made)
     sizes.append(("take-up", sized(gap + squeeze, u, "end play and squeeze")))
     if kind in BALLS:
         sizes.append(("preload", preload_band(pair, squeeze, preload, u)))
-    part = _worm_ring(facts, made, label)
     correction = Correction(
         "worm_shim",
         f"Worm end play to {label} with a shim",
         "End play counts one to one at the wheel; no closing of the mesh cures it.",
         tuple(sizes),
-        (part,) if part else (),
+        ring.parts,
         _worm_steps(facts, made, gap + squeeze),
         ("worm_end_play",),
         90.0,
@@ -127,17 +117,12 @@ def table_shim(facts: Facts) -> ShimPlan:
     gap = facts.table_axial.value
     squeeze = -FLAT_WAY_FLOAT if flat or not known else LIGHT_PRELOAD / SMALL_PAIR_STIFFNESS
     u = math.hypot(facts.table_axial.u, SHIM_TOLERANCE / math.sqrt(3))
-    made = _thickness(
-        facts.table_shim.value if facts.table_shim else None,
-        gap,
-        squeeze,
-        facts.table_arrangement,
-    )
-    sizes: list[tuple[str, Estimate]] = []
-    if made.thickness is not None:
-        sizes.append(("shim, new thickness", sized(made.thickness, u, "gap and wanted setting")))
+    made = _thickness(facts, "table", gap, squeeze)
+    setting = "a free float" if flat or not known else "light preload"
+    ring = _ring_of(facts, "table", made, f"table play to {setting}")
+    sizes = _new_thickness(made)
     sizes.append(("take-up", sized(gap + squeeze, u, "axial play and wanted setting")))
-    doubts = list(made.doubts)
+    doubts = [*made.doubts, *ring.doubts]
     if not known:
         doubts.append(_need_reading("The kind of table bearing", "table_bearing_kind", ""))
     correction = Correction(
@@ -145,7 +130,7 @@ def table_shim(facts: Facts) -> ShimPlan:
         "Table play out with a shim",
         "Table play moves every later reading and lets the mesh breathe under load.",
         tuple(sizes),
-        (),
+        ring.parts,
         _table_steps(facts, made, gap + squeeze, flat=flat or not known),
         ("table_bearing",),
         90.0,
@@ -173,17 +158,31 @@ class _Made:
     doubts: tuple[Doubt, ...] = ()
 
 
-def _thickness(in_place: float | None, gap: float, squeeze: float, arrangement: str) -> _Made:
-    take_up = gap + squeeze
-    if in_place is None:
+def _new_thickness(made: _Made) -> list[tuple[str, Estimate]]:
+    if made.thickness is None or made.thickness < THINNEST:
+        return []
+    name = "spacer" if made.arrangement == "nut with inner spacer" else "shim"
+    return [(f"{name}, new thickness", made_to(made.thickness, SHIM_TOLERANCE, "gap and setting"))]
+
+
+def _ring_of(facts: Facts, what: str, made: _Made, goal: str) -> Ring:
+    if made.thickness is None:
+        return Ring(None)
+    return play_ring(facts, what, made.arrangement, made.thickness, goal)
+
+
+def _thickness(facts: Facts, what: str, gap: float, squeeze: float) -> _Made:
+    """The new thickness in what the shop can make, or why only the change is known."""
+    read = facts.worm_shim if what == "worm" else facts.table_shim
+    arrangement = str(facts.worm_arrangement if what == "worm" else facts.table_arrangement)
+    if read is None:
         why = "Only the change can be given without it."
-        return _Made(None, arrangement, (_need_reading("The shim in place", "*_shim", why),))
-    if in_place < take_up and arrangement == "cover on outer ring":
+        doubt = _need_reading(f"The {what} shim in place", f"{what}_shim", why)
+        return _Made(None, arrangement, (doubt,))
+    in_place = read.value
+    if in_place < gap + squeeze and arrangement == "cover on outer ring":
         # Nothing under the cover to take out: a ring behind the outer ring does the same.
-        extra = shim_thickness_from_gap(
-            in_place=0.0, gap=gap, squeeze=squeeze - in_place, arrangement="ring behind outer ring"
-        )
-        return _Made(extra, "ring behind outer ring")
+        squeeze, in_place, arrangement = squeeze - in_place, 0.0, "ring behind outer ring"
     try:
         new = shim_thickness_from_gap(
             in_place=in_place, gap=gap, squeeze=squeeze, arrangement=arrangement
@@ -191,7 +190,7 @@ def _thickness(in_place: float | None, gap: float, squeeze: float, arrangement: 
     except ValueError as why:
         doubt = Doubt("ask", "shim side", str(why), "", "Take it off the face that is named.")
         return _Made(None, arrangement, (doubt,))
-    return _Made(new, arrangement)
+    return _Made(to_shop(new, facts.job.units), arrangement)
 
 
 def _kind_doubts(kind: str | None) -> tuple[Doubt, ...]:
@@ -216,7 +215,7 @@ def _warm_end_float(facts: Facts, squeeze: float) -> tuple[Doubt, ...]:
 
     if facts.span is None or facts.worm_arrangement == "retainer on shim":
         return ()
-    face_to_face = facts.worm_arrangement == "cover on outer ring"
+    face_to_face = facts.worm_arrangement in ("cover on outer ring", "ring behind outer ring")
     rise = facts.job.duty.rise_k
     try:
         grown = float(
@@ -247,82 +246,59 @@ def _warm_end_float(facts: Facts, squeeze: float) -> tuple[Doubt, ...]:
     )
 
 
-def _worm_ring(facts: Facts, made: _Made, purpose: str) -> ShimRing | None:
-    """The ring to make, when its outline is known from the housing bore and the bearing."""
-    if made.thickness is None or made.thickness < 0.02:
-        return None
-    end = facts.ends[0]
-    bore = end.housing_bore.value if end.housing_bore else end.outside
-    if bore is None or end.bore is None or end.outside is None:
-        return None
-    section = (end.outside - end.bore) / 2
-    if made.arrangement == "nut with inner spacer":
-        inside = Limits(end.bore + 0.1, 0.1, 0.0, "clears the seat")
-        outside = Limits(end.bore + 0.6 * section, 0.0, -0.2, "below the inner ring's shoulder")
-        name = "spacer between the inner rings"
-    elif made.arrangement == "ring behind outer ring":
-        inside = Limits(end.outside - 0.4 * section, 0.2, 0.0, "clears cage and shield")
-        outside = Limits(bore - 0.2, 0.0, -0.1, "drops into the bore")
-        name = "ring between cover and outer ring"
-    else:
-        inside = Limits(bore + 0.5, 0.2, 0.0, "clears the cover's spigot")
-        outside = Limits(bore + 12.0, 0.0, -0.5, "as the cover's flange; copy the old shim")
-        name = "shim under the cover"
-    return ShimRing(
-        name,
-        f"worm end play to {purpose}",
-        inside,
-        outside,
-        Limits(made.thickness, SHIM_TOLERANCE, -SHIM_TOLERANCE, "lapped flat"),
-        "steel",
-        _stack(facts, made),
-    )
-
-
-def _stack(facts: Facts, made: _Made) -> tuple[float, ...]:
-    if made.arrangement == "nut with inner spacer" or made.thickness is None:
-        return ()
-    units: Units = facts.job.units
-    stock = [Piece(t) for t in facts.job.shim_stock_mm] or [
-        Piece(s.thickness) for s in shims("metric foil" if units == "mm" else "inch stock")
-    ]
-    near = [p for p in stock if p.thickness <= made.thickness + SHIM_TOLERANCE]
-    if not near or len(near) > 80:
-        return ()
-    best = best_stack(made.thickness, near, tolerance=SHIM_TOLERANCE)
-    return tuple(p.thickness for p in best.pieces) if best.hits else ()
-
-
 _HOW = {
     "cover on outer ring": "The shim lies under the flange of the cover: thinner tightens.",
-    "ring behind outer ring": "Put the ring between the cover's spigot and the outer ring: "
-    "thicker tightens. There is not enough shim under the cover to take out.",
+    "ring behind outer ring": "The ring lies between the cover's spigot and the outer ring: "
+    "thicker tightens.",
     "nut with inner spacer": "The spacer keeps the inner rings apart: shorter tightens. Face one "
     "end square; do not build it up from foil.",
     "retainer on shim": "The retainer is screwed down on the shim: thinner tightens.",
 }
 
 
+def _how(facts: Facts, what: str, made: _Made) -> str:
+    named = facts.worm_arrangement if what == "worm" else facts.table_arrangement
+    if made.arrangement == named:
+        return _HOW[made.arrangement]
+    return (
+        f"{_HOW[made.arrangement]} Take all shim out from under the cover: there is not enough "
+        "of it to do without the ring."
+    )
+
+
 def _change_words(made: _Made, take_up: float, units: Units) -> str:
     if made.thickness is None:
         return f"Make the stack {length(take_up, units)} tighter than it is now."
-    if made.thickness == 0:
+    if made.thickness < THINNEST:
         return "Leave the shim out altogether."
-    return f"New thickness {length(made.thickness, units)}, ± {length(SHIM_TOLERANCE, units)}."
+    way = "thinner" if TIGHTENS[made.arrangement] < 0 else "thicker"
+    size = with_tolerance(made.thickness, SHIM_TOLERANCE, units)
+    return f"Make it {size}: that is {length(take_up, units)} {way} than now."
 
 
 def _worm_steps(facts: Facts, made: _Made, take_up: float) -> tuple[str, ...]:
     units = facts.job.units
     return (
-        _HOW[made.arrangement],
+        _how(facts, "worm", made),
         _change_words(made, take_up, units),
         "Worm out of mesh. Stone both faces, measure the shim in three places, all within "
         f"{length(0.003, units)}.",
         "Close up, turn the worm several turns both ways, then read the end play again while "
         "rocking, and the starting drag out of mesh.",
-        "Plain bush: it must turn freely by the fingertips. Balls: even drag without rough places; "
-        "one ring must be able to slide or the shim does not act.",
+        _turns(facts.bearing_kind),
     )
+
+
+def _turns(kind: str | None) -> str:
+    plain = "it must turn freely by the fingertips"
+    balls = (
+        "even drag without rough places; one ring must be able to slide or the shim does not act"
+    )
+    if kind == PLAIN:
+        return f"Plain bush: {plain}."
+    if kind in BALLS:
+        return f"Balls: {balls}."
+    return f"Plain bush: {plain}. Balls: {balls}."
 
 
 def _table_steps(facts: Facts, made: _Made, take_up: float, *, flat: bool) -> tuple[str, ...]:
@@ -334,11 +310,39 @@ def _table_steps(facts: Facts, made: _Made, take_up: float, *, flat: bool) -> tu
         else "Wanted: no float, a light preload felt as even drag."
     )
     return (
-        _HOW[made.arrangement],
+        _how(facts, "table", made),
         _change_words(made, take_up, units),
         "Same outline as the shim in place; if the wheel holds the table down, its shim and the "
         "retainer's are one stack: change only one of them.",
         goal,
         "Gate: worm out of mesh, table drag even all round and, brought to the worm, far below "
         f"the duty's limit of {shown(drag, 'torque', units=units)}.",
+    )
+
+
+def shim_moves_with_bushings(facts: Facts) -> tuple[Doubt, ...]:
+    """New bearings sit elsewhere than the old ones: the worm shim is proved with them in."""
+    if facts.worm_arrangement is None or facts.end_play is None:
+        return ()
+    units = facts.job.units
+    balls = facts.bearing_kind in BALLS
+    squeeze = squeeze_of(springs_of(facts.ends), worm_preload(facts)) if balls else 0.0
+    more = f" and {length(squeeze, units)} more" if balls else ""
+    way = "thinner" if TIGHTENS[facts.worm_arrangement] < 0 else "thicker"
+    less = "" if balls else f", less a float of {length(RUNNING_FLOAT, units)}"
+    fit_cover = (
+        " Turn the cover's spigot to enter the new seat without touching the inner ring."
+        if facts.worm_arrangement in ("cover on outer ring", "ring behind outer ring")
+        else ""
+    )
+    return (
+        Doubt(
+            "warn",
+            "shim after bushings",
+            "The worm shim is sized for the bearings that are in now; in the bushings the rings "
+            "stand elsewhere.",
+            "The end play, or the preload, would be out by whatever the new seats differ.",
+            f"With the bushings in, close up on a shim that leaves end play, read it, and make "
+            f"the shim {way} by what was read{more}{less}.{fit_cover}",
+        ),
     )

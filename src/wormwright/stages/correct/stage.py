@@ -17,6 +17,7 @@ from wormwright.job.rotary import Job
 from wormwright.stages.correct.depth import DepthPlan, depth_plans
 from wormwright.stages.correct.facts import Facts, facts_of
 from wormwright.stages.correct.plans import Kit, all_plans, allowed_lost_motion, best_plan
+from wormwright.stages.correct.rings import unread_outlines
 from wormwright.stages.correct.shims import table_shim, worm_shim
 from wormwright.stages.correct.unit import UnitRows, unit_rows
 from wormwright.stages.correct.warm import warm_mesh
@@ -67,7 +68,10 @@ def correct(
         picture=depth.picture,
         allowed_lost_motion=allowed_lost_motion(job.duty),
         limits_it=_limits(facts, unit, chosen),
-        not_measured=_not_measured(facts),
+        not_measured=(
+            *_not_measured(facts),
+            *unread_outlines(chosen.corrections if chosen else ()),
+        ),
         doubts=_each_once(doubts, kit.worm.doubts, kit.table.doubts, depth.doubts, warm.doubts),
         draws=trials,
         advice=_advice(facts, unit, chosen),

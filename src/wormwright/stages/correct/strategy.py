@@ -14,7 +14,7 @@ from wormwright.core.eccentric import (
     worst_sideways_of_pointing_pair,
 )
 from wormwright.job.result import Estimate
-from wormwright.stages.correct.bushing import EXTRA, Turned
+from wormwright.stages.correct.bushing import EXTRA, PLACED, Turned
 from wormwright.stages.correct.facts import SIDES, Facts
 from wormwright.stages.correct.swap import NoRoomError, Swap, swap_at
 from wormwright.stages.correct.unit import Array, kinds_of
@@ -233,9 +233,10 @@ def _recentred(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
     swaps = _swaps(facts, throw)
     left = math.hypot(2 * BLUE_U, fine)
     reason = (
-        f"Throw {length(throw, units)} at {turn(start)} with the wheel re-centred by shims of "
-        f"{length(shift, units)} along the table axis: the worm is then centred at its depth, and "
-        f"fine setting moves it sideways by {1 / math.tan(start):.1f} times the depth only."
+        f"Throw {length(throw, units)} at {turn(start)} with the wheel re-centred by "
+        f"{length(shift, units, to=PLACED)} along the table axis: the worm is then "
+        f"centred at its depth, and fine setting moves it sideways by "
+        f"{1 / math.tan(start):.1f} times the depth only."
     )
     return Strategy(
         "wheel re-centred",

@@ -9,6 +9,7 @@ from wormwright.core.eccentric import Walls, least_wall, walls_of_bushing
 from wormwright.handbook.bearings import Bearing, bearings_with
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import BearingRow, Units
+from wormwright.job.sheet import KINDS
 from wormwright.stages.correct.facts import (
     PLAIN,
     EndBearing,
@@ -25,6 +26,9 @@ STATIC_SAFETY = 1.5
 """Least static safety s0 of a ball bearing with shocks (bearing catalogues)."""
 
 THIN_SERIES = ("617", "618", "619", "160", "67", "68", "69")
+STEP_DOUBT = 2 * (KINDS["shaft_step"].noise or 0.03)
+"""What a caliper can be wrong by on a shaft step, mm."""
+
 BUSH_WALL = 3.0
 """Wall of the bronze bush that is bonded into an eccentric bushing for a plain worm shaft, mm."""
 
@@ -198,7 +202,7 @@ def _abutment(
     bore, outside = bore_of(row), outside_of(row)
     land = bore + 0.33 * (outside - bore)
     least = bore + 2 * (row.fillet_min if isinstance(row, Bearing) else 0.3)
-    if end.step is None or least <= end.step <= land:
+    if end.step is None or least - STEP_DOUBT <= end.step <= land + STEP_DOUBT:
         return ()
     high = end.step > land
     return (

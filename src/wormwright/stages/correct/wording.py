@@ -41,3 +41,20 @@ def arc(value: float) -> str:
 def sized(value: float, u: float, method: str) -> Estimate:
     """A length with a normal doubt."""
     return Estimate(value, u, value - 1.96 * u, value + 1.96 * u, "length", method)
+
+
+def made_to(value: float, tolerance: float, method: str) -> Estimate:
+    """A length to make, with half of its tolerance."""
+    low, high = value - tolerance, value + tolerance
+    return Estimate(value, tolerance / math.sqrt(3), low, high, "length", method)
+
+
+def with_tolerance(value: float, tolerance: float, units: Units) -> str:
+    """A length to make and half of its tolerance, said once: `0.474 mm ± 5 µm (...)`."""
+    other: Units = "in" if units == "mm" else "mm"
+    first, second = (
+        f"{shown(value, 'length', resolution=MICRON, units=system)} ± "
+        f"{shown(tolerance, 'length', resolution=MICRON, units=system)}"
+        for system in (units, other)
+    )
+    return f"{first} ({second})"
