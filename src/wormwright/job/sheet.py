@@ -120,7 +120,7 @@ PURPOSES: tuple[PurposeSet, ...] = (
             Want(("drag_in_mesh",), 4, positions=True),
             Want(("tip_clearance", "wheel_root")),
             Want(("blue_mark",)),
-            *_wants("worm_shim_arrangement", "worm_shim"),
+            *_wants("worm_shim_arrangement", "worm_shim", "worm_shim_inside", "worm_shim_outside"),
             *_wants(
                 "bearing_kind",
                 "bearing_bore",

@@ -14,6 +14,8 @@ from wormwright.stages.measure import measure, report
 
 SHIMS = (
     Reading(901, "worm_shim_arrangement", "x", word="cover on outer ring"),
+    Reading(902, "worm_shim_inside", "33 mm", 33.0),
+    Reading(903, "worm_shim_outside", "46 mm", 46.0),
     *(
         Reading(910 + i, kind, "10 mm", value, station=station)
         for i, (kind, value, station) in enumerate(
@@ -64,7 +66,7 @@ def test_a_unit_with_a_factory_eccentric_wants_its_throw_instead_of_bearings() -
     rows = [
         replace(r, word="factory eccentric") if r.kind == "adjusting" else r for r in clean_sheet(1)
     ]
-    missing = measure(job(), [*rows, SHIMS[0]]).purpose("design").missing
+    missing = measure(job(), [*rows, *SHIMS[:3]]).purpose("design").missing
     assert missing == ("adjuster_throw",)
 
 

@@ -41,6 +41,20 @@ def test_every_part_of_the_plan_has_its_drawing_in_three_forms(written: Path) ->
         assert len(list((written / "drawings").glob(f"*.{suffix}"))) == len(parts)
 
 
+def test_whatever_the_router_plan_asks_to_make_has_its_drawing(tmp_path: Path) -> None:
+    run("new", str(tmp_path / "router"), "--from", "garage-router")
+    ran = run("packet", str(tmp_path / "router"))
+    assert ran.code == 0, ran.err
+    packet = tmp_path / "router" / "packet"
+    remedy = json.loads((packet / "results.json").read_text(encoding="utf-8"))["remedy"]
+    chosen = next(plan for plan in remedy["plans"] if plan["key"] == remedy["chosen"])
+    assert all(correction["parts"] for correction in chosen["corrections"])
+    for ring in ("table-shim", "worm-shim", "wheel-shim", "bushing-a", "bushing-b", "worm-outside"):
+        for suffix in ("dxf", "svg", "pdf"):
+            assert list((packet / "drawings").glob(f"*{ring}*.{suffix}")), (ring, suffix)
+    assert "drawing of it" not in (packet / "report.txt").read_text(encoding="utf-8")
+
+
 def test_the_results_carry_diagnosis_remedy_and_order_of_work(written: Path) -> None:
     results = json.loads((written / "results.json").read_text(encoding="utf-8"))
     assert results["job"]["made_up"] is True
