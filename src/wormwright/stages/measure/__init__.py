@@ -11,6 +11,7 @@ from wormwright.job.rotary import Job
 from wormwright.stages.measure.nouns import KindLine, PurposeLine, Sheet, State
 from wormwright.stages.measure.report import report
 from wormwright.stages.measure.state import kind_lines, minutes_for_all, purpose_lines
+from wormwright.stages.measure.traps_blue import BLUE_TRAPS, blue_finding
 from wormwright.stages.measure.traps_rock import ROCK_TRAPS, below_zero
 from wormwright.stages.measure.traps_runout import RUNOUT_TRAPS
 from wormwright.stages.measure.traps_series import BENCH_TRAPS, PAIR_TRAPS
@@ -48,12 +49,13 @@ def measure(
         usable=usable.readings,
         kept_out=tuple(sorted(refused)),
         minutes_left=minutes_for_all(usable),
+        blue=blue_finding(bench),
     )
 
 
 def doubts_of(bench: Bench, everything: Sequence[Reading] = ()) -> tuple[Doubt, ...]:
     """Every trap met, refusals first; questions about rows already stood by are left out."""
-    traps = (*UNIT_TRAPS, *ROCK_TRAPS, *RUNOUT_TRAPS, *BENCH_TRAPS, *WORK_TRAPS)
+    traps = (*UNIT_TRAPS, *ROCK_TRAPS, *RUNOUT_TRAPS, *BENCH_TRAPS, *BLUE_TRAPS, *WORK_TRAPS)
     found = [d for trap in traps for d in trap(bench)]
     found += [d for trap in SINCE_TRAPS for d in trap(bench, everything)]
     pair = pair_in_hand(bench)

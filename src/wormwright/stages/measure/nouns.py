@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from wormwright.core.blue_mark import BlueFinding
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Job
@@ -44,7 +45,8 @@ class Sheet:
     """The baseline sheet as it stands.
 
     `usable` are the live readings that may enter a fit: all but the refused ones and plays that
-    come out below zero. Asked rows stay in until they are corrected.
+    come out below zero. Asked rows stay in until they are corrected. `blue` is what the blue marks
+    of both flanks say, None until both were looked at.
     """
 
     job: Job
@@ -54,6 +56,7 @@ class Sheet:
     usable: tuple[Reading, ...]
     kept_out: tuple[int, ...]
     minutes_left: float
+    blue: BlueFinding | None = None
 
     def line(self, kind: str) -> KindLine:
         """The line of that kind."""

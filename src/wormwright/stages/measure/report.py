@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from wormwright.core.blue_mark import BlueFinding
 from wormwright.job.blocks import Block, Cell, Doubts, Heading, Paragraph, Table
 from wormwright.job.kind import ReadingKind
 from wormwright.job.rotary import Units
@@ -16,6 +17,8 @@ KEY = (
     "about. stale: an operation since has changed it. missing: not read."
 )
 
+_AXES = {"Z": " (+Z is toward the table top)", "Y": " (+Y is from the wheel to the worm)"}
+
 
 def report(sheet: Sheet) -> tuple[Block, ...]:
     """Headline, what each purpose still wants, the sheet itself, and every doubt."""
@@ -25,6 +28,8 @@ def report(sheet: Sheet) -> tuple[Block, ...]:
         _purposes(sheet.purposes),
         _lines(sheet),
     ]
+    if sheet.blue is not None:
+        blocks.append(_blue(sheet.blue))
     if sheet.doubts:
         blocks += [Heading("Readings to look at", 2), Doubts(sheet.doubts)]
     if sheet.kept_out:
@@ -57,6 +62,16 @@ def _purposes(purposes: Sequence[PurposeLine]) -> Table:
         for p in purposes
     )
     return Table("What the sheet is enough for", ("For", "Question", "Still to read", "Min"), rows)
+
+
+def _blue(found: BlueFinding) -> Paragraph:
+    """What the marks say, why, and the move; never how far, which only the next trial tells."""
+    part, way = found.move
+    words = f"The blue: {found.cause}; {found.why}."
+    if way == "none":
+        return Paragraph(words)
+    axis = next((told for letter, told in _AXES.items() if letter in way), "")
+    return Paragraph(f"{words} Next move: the {part} {way}{axis}.")
 
 
 def _labels(kinds: Sequence[str]) -> str:

@@ -19,6 +19,8 @@ Known = list[tuple[Reading, float]]
 
 MAP = 7
 """From so many rock positions on a wave once round the turn is fitted to them."""
+WARMER = 5.0
+"""Readings taken with more than this between them are compared with care, K."""
 SPARE = 2
 """A fit of a series needs so many rows more than it has unknowns."""
 APART = ("wire", "how", "radius", "z", "grip", "moment", "arm", "pin_radius")
@@ -47,17 +49,30 @@ def same_angle(a: float, b: float, *, within: float) -> bool:
 def series(bench: Bench) -> tuple[tuple[Reading, ...], ...]:
     """Readings that should be alike, group by group: same kind, station, wire size, distance.
 
-    Rocks are one series per kind; only the first of them hangs on the torque.
+    Rocks are one series per kind whatever the radius; warm ones stand apart.
     """
     groups: dict[tuple[object, ...], list[Reading]] = {}
     for kind in KINDS:
         for reading in bench.of(kind):
             if reading.value is None or KINDS[kind].noise is None:
                 continue
-            apart = () if kind in ROCKS else tuple(reading.conditions.get(c) for c in APART)
-            place = round(reading.table_angle or 0.0, 2) if kind == "rock_loop" else None
-            groups.setdefault((kind, reading.station, *apart, place), []).append(reading)
+            groups.setdefault(_group(reading, bench), []).append(reading)
     return tuple(tuple(rows) for rows in groups.values())
+
+
+def _group(reading: Reading, bench: Bench) -> tuple[object, ...]:
+    if reading.kind in ROCKS:
+        return reading.kind, is_warm(reading, bench)
+    apart = (reading.conditions.get(c) for c in APART)
+    place = round(reading.table_angle or 0.0, 2) if reading.kind == "rock_loop" else None
+    return reading.kind, reading.station, *apart, place
+
+
+def is_warm(rock: Reading, bench: Bench) -> bool:
+    """True for a rock at a housing plainly warmer than the coldest that its kind was read at."""
+    known = [t for r in bench.of(rock.kind) if (t := r.number("housing_temperature")) is not None]
+    here = rock.number("housing_temperature")
+    return here is not None and here > min(known) + WARMER
 
 
 def comparable(reading: Reading) -> float | None:

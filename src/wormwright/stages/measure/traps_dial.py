@@ -99,38 +99,38 @@ def _counted_past_zero(reading: Reading, minus: str) -> Doubt:
 def slipped_series(
     rows: tuple[Reading, ...], factors: tuple[float, ...]
 ) -> tuple[tuple[int, ...], float] | None:
-    """Rows from which on a series about a zero is `times` too large, with that number; or None."""
+    """Rows from which on a series about a zero is `times` too large, with that number; or None.
+
+    The series must then fit its shape four times better, and no single odd row may do as well.
+    """
     known = known_of(rows)
     shape = shape_of(known) if known else None
     if shape is None or len(known) < 2 * EACH_SIDE:
         return None
     y = np.array([v for _, v in known])
-    s = float(np.mean([noise(r) for r, _ in known]))
-    before = _rms(shape, y, np.ones_like(y))
-    if before < CERTAIN * s:
+    before = _rms(shape, y)
+    if before < CERTAIN * float(np.mean([noise(r) for r, _ in known])):
         return None
     tries = [
-        (_rms(*_undone(shape, y, cut, times)), cut, times)
+        (_rms(shape, _undone(y, cut, times)), cut, times)
         for cut in range(EACH_SIDE, len(y) - EACH_SIDE + 1)
         for factor in factors
         for times in (factor, 1 / factor)
     ]
     after, cut, times = min(tries)
-    if after > before / 4 or after > CERTAIN * s:
+    without_one = min(_rms(np.delete(shape, i, 0), np.delete(y, i)) for i in range(len(y)))
+    if after > before / 4 or without_one < 1.5 * after:
         return None
     return tuple(r.seq for r, _ in known[cut:]), times
 
 
-def _undone(shape: Array, y: Array, cut: int, times: float) -> tuple[Array, Array, Array]:
-    """The series with the later rows divided by `times`, and the weights that follow from it."""
-    weight = np.ones_like(y)
-    weight[cut:] = min(times, 1.0)
+def _undone(y: Array, cut: int, times: float) -> Array:
+    """The series with the later rows divided by `times`."""
     mended = y.copy()
     mended[cut:] /= times
-    return shape, mended, weight
+    return mended
 
 
-def _rms(shape: Array, y: Array, weight: Array) -> float:
-    rows, seen = shape * weight[:, None], y * weight
-    rest = seen - rows @ np.linalg.lstsq(rows, seen, rcond=None)[0]
+def _rms(shape: Array, y: Array) -> float:
+    rest = y - shape @ np.linalg.lstsq(shape, y, rcond=None)[0]
     return float(np.sqrt(rest @ rest / max(1, len(y) - shape.shape[1])))

@@ -13,14 +13,12 @@ from wormwright.job.result import Doubt, Estimate
 from wormwright.job.sheet import ROCKS
 from wormwright.job.sheet_table import RUNOUTS
 from wormwright.quantities import shown
-from wormwright.stages.measure.siblings import same_angle, series
+from wormwright.stages.measure.siblings import WARMER, same_angle, series
 
 PHASE = math.radians(30)
 """How far the worm may stand from the phase of the first position before the map mixes, rad."""
 SERIES = 8
 """From so many places on a series should end where it began."""
-WARMER = 5.0
-"""Readings taken with more than this between them are compared with care, K."""
 
 
 def drift(bench: Bench) -> tuple[Doubt, ...]:
@@ -134,6 +132,28 @@ def mixed_worm_phase(bench: Bench, pair: WormPair) -> tuple[Doubt, ...]:
             )
         )
     return tuple(doubts)
+
+
+def one_worm_phase(bench: Bench, pair: WormPair) -> tuple[Doubt, ...]:
+    """E-13: a map with the worm always at one phase, and no other reading of the worm's runout."""
+    rows = [r for kind in ROCKS for r in bench.of(kind) if r.table_angle is not None]
+    places = {round(r.table_angle or 0.0, 3) for r in rows}
+    if len(places) < SERIES or bench.of("worm_runout"):
+        return ()
+    turned = [_phase(r, pair) if r.worm_angle is None else r.worm_angle for r in rows]
+    if not all(same_angle(psi, turned[0], within=PHASE) for psi in turned):
+        return ()
+    return (
+        Doubt(
+            "warn",
+            "E-13",
+            f"All {len(rows)} rocks stand at one phase of the worm.",
+            "So the map of the wheel is clean, and blind to the runout of the worm: within one "
+            "worm turn the mesh may be tighter than anything on the sheet.",
+            "Near the tight spot rock at four worm angles within one worm turn, the worm angle "
+            "written (row 4 of the sheet).",
+        ),
+    )
 
 
 def _phase(reading: Reading, pair: WormPair) -> float:
@@ -276,5 +296,5 @@ def _u(estimate: Estimate) -> float:
 
 BENCH_TRAPS = (drift, table_play_in_rock, offset_or_tir, unit_mark)
 """Traps in the sheet that need no knowledge of the pair."""
-PAIR_TRAPS = (mixed_worm_phase, standing_sideways, nearly_bottomed)
+PAIR_TRAPS = (mixed_worm_phase, one_worm_phase, standing_sideways, nearly_bottomed)
 """Traps that need the pair."""

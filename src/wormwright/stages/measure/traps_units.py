@@ -120,15 +120,15 @@ def _slip_factor(s: Sibling) -> tuple[float, str] | None:
 
 
 def _signed_slip(s: Sibling) -> tuple[float, str] | None:
-    """The same about an arbitrary zero, where a ratio says nothing near zero."""
-    factor, words = min(SLIPS, key=lambda slip: abs(s.value / slip[0] - s.expected))
-    if abs(s.value / factor - s.expected) <= 3 * s.scatter:
-        return factor, words
-    factor, words = min(SLIPS, key=lambda slip: abs(s.value * slip[0] - s.expected))
-    plain = abs(s.expected) > 4 * CERTAIN * s.scatter
-    if plain and abs(s.value * factor - s.expected) <= 0.35 * abs(s.expected):
-        return 1 / factor, words
-    return None
+    """The same about an arbitrary zero: a value that is hardly off zero has no ratio to it."""
+    if abs(s.expected) < 3 * s.scatter:
+        return None
+    off, slip, words = min(
+        (abs(s.value / slip - s.expected), slip, words)
+        for factor, words in SLIPS
+        for slip in (factor, 1 / factor)
+    )
+    return (slip, words) if off <= max(3 * s.scatter, 0.35 * abs(s.expected)) else None
 
 
 def _slipped(s: Sibling, bench: Bench) -> Doubt | None:
@@ -136,7 +136,9 @@ def _slipped(s: Sibling, bench: Bench) -> Doubt | None:
     if slip is None:
         return None
     turn = turn_lost(s)
-    if turn and abs(s.value / slip[0] - s.expected) > 3 * s.scatter:
+    if turn and (
+        KINDS[s.reading.kind].signed or abs(s.value / slip[0] - s.expected) > 3 * s.scatter
+    ):
         return dial_doubt(s, turn)
     or_turn = f" One lost turn of the needle ({turn[1]}) would do it too." if turn else ""
     r = s.reading
@@ -165,7 +167,7 @@ def _out_of_class(rows: tuple[Reading, ...], bench: Bench) -> tuple[Doubt, ...]:
     values = [r.value for r in rows if r.value]
     if not values or kind.usual_low is None or kind.usual_high is None:
         return ()
-    value = max(map(abs, values)) if kind.signed else statistics.median(values)
+    value = statistics.median(map(abs, values) if kind.signed else values)
     least = kind.usual_high / 10 if kind.signed else kind.usual_low
     for factor, words in SLIPS:
         high = value > 3 * kind.usual_high and least <= value / factor <= kind.usual_high

@@ -1,4 +1,4 @@
-"""Traps of the work that readings give away: blue, oil, dirt, warm mesh, cold motor, preload.
+"""Traps of the work that readings give away: oil, dirt, warm mesh, cold motor, preload.
 
 A doubt here is about the work, not about the reading: it names its rows in words and keeps none of
 them out of a fit.
@@ -14,96 +14,17 @@ from wormwright.bench import Bench, noise
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.sheet import ROCKS
-from wormwright.job.sheet_load import FLANKS
 from wormwright.quantities import shown
-from wormwright.stages.measure.siblings import same_angle
+from wormwright.stages.measure.siblings import is_warm
 from wormwright.stages.measure.wording import rows_words
 
-SAME_PLACE = math.radians(10)
-"""Blue marks of the two flanks within this belong to one place of the wheel, rad."""
 ACTIVE = frozenset({"EP gear oil", "hypoid oil", "EP grease"})
 """Oils and greases with sulphur or phosphorus that may attack copper alloys."""
 COPPER = ("bronze", "brass", "gunmetal", "gun metal", "copper")
-WARMER = 5.0
-"""A rock at a housing this much warmer than the coldest is a warm one, K."""
 MARGIN = 2.0
 """Holding torque over the largest drag, below which a cold start may stall (common practice)."""
 PRELOAD_RISE = 2.0
 """Drag out of mesh over what it was before, above which the preload is too high (practice)."""
-
-
-def edge_marks(bench: Bench) -> tuple[Doubt, ...]:
-    """E-19: blue at one edge of both flanks; E-18: at opposite edges."""
-    one, opposite = [], []
-    for plus, minus in _both_flanks(bench):
-        edges = {plus.word, minus.word}
-        if edges == {"plus edge", "minus edge"}:
-            opposite += [plus, minus]
-        elif len(edges) == 1 and edges <= {"plus edge", "minus edge"}:
-            one += [plus, minus]
-    doubts = []
-    if one:
-        edge = "/".join(sorted({f"{r.word}" for r in one}))
-        doubts.append(
-            Doubt(
-                "warn",
-                "E-19",
-                f"Blue marks both flanks at one edge ({edge}, {_named(one)}).",
-                "The worm stands off the middle of the throat: that feels like a tight mesh and "
-                "loosens when the edges bed in.",
-                "Move the wheel along its axis toward the marked edge's side of the worm by shims, "
-                "blue again, and only then set the depth.",
-            )
-        )
-    if opposite:
-        doubts.append(
-            Doubt(
-                "warn",
-                "E-18",
-                f"Blue marks opposite edges on the two flanks ({_named(opposite)}).",
-                "The shafts are not square: one end of the worm was moved, or the bushings stand "
-                "at unequal or mirrored angles. Shifting the wheel does not cure it.",
-                "Match the two ends of the worm by indicator, both throws the same way in space.",
-            )
-        )
-    return tuple(doubts)
-
-
-def _both_flanks(bench: Bench) -> list[tuple[Reading, Reading]]:
-    """Marks of the two flanks at one place of the wheel, the latest of each."""
-    plus, minus = (bench.of("blue_mark", station) for station in FLANKS)
-    pairs = []
-    for one in plus:
-        near = [r for r in minus if _at_one_place(one, r)]
-        later = [r for r in plus if r.seq > one.seq and _at_one_place(one, r)]
-        if near and not later:
-            pairs.append((one, near[-1]))
-    return pairs
-
-
-def _at_one_place(a: Reading, b: Reading) -> bool:
-    if a.table_angle is None or b.table_angle is None:
-        return a.table_angle is b.table_angle
-    return same_angle(a.table_angle, b.table_angle, within=SAME_PLACE)
-
-
-def bottomed(bench: Bench) -> tuple[Doubt, ...]:
-    """E-20: blue at the root only with a bright worm crest."""
-    rows = [
-        r for r in bench.of("blue_mark") if r.word == "root line" and r.said("crest") == "bright"
-    ]
-    if not rows:
-        return ()
-    return (
-        Doubt(
-            "refuse",
-            "E-20",
-            f"Blue marks the root only and the worm crest is bright ({_named(rows)}).",
-            "The crest stands on the root of the wheel: it feels free of play, and rocks under "
-            "load. Nothing read so tells the flanks.",
-            "Open the mesh or relieve the worm outside diameter; do not close it further.",
-        ),
-    )
 
 
 def wrong_oil(bench: Bench) -> tuple[Doubt, ...]:
@@ -142,16 +63,8 @@ def dirt(bench: Bench) -> tuple[Doubt, ...]:
 
 def shut_when_warm(bench: Bench) -> tuple[Doubt, ...]:
     """E-22: a rock read warm has no play left to speak of."""
-    rocks = [
-        (r, t)
-        for kind in ROCKS
-        for r in bench.of(kind)
-        if (t := r.number("housing_temperature")) is not None and r.value is not None
-    ]
-    if not rocks:
-        return ()
-    coldest = min(t for _, t in rocks)
-    shut = [r for r, t in rocks if t > coldest + WARMER and (r.value or 0.0) <= 3 * noise(r)]
+    rocks = [r for kind in ROCKS for r in bench.of(kind) if r.value is not None]
+    shut = [r for r in rocks if is_warm(r, bench) and (r.value or 0.0) <= 3 * noise(r)]
     if not shut:
         return ()
     return (
@@ -250,7 +163,7 @@ def _named(rows: Sequence[Reading]) -> str:
     return rows_words(tuple(sorted(r.seq for r in rows))).lower()
 
 
-WORK_TRAPS = (edge_marks, bottomed, wrong_oil, dirt, shut_when_warm, cold_stall)
+WORK_TRAPS = (wrong_oil, dirt, shut_when_warm, cold_stall)
 """Traps of the work seen in the readings of now."""
 SINCE_TRAPS = (preload_too_high, torque_unlike_before)
 """Traps of the work seen beside the readings from before it."""
