@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from wormwright.job.parts import ChuckAdapter, Limits, Part, WheelSeat
+from wormwright.job.parts import ChuckAdapter, JournalBush, Limits, Part, WheelSeat
 
 ADAPTER = ChuckAdapter(
     "chuck adapter 125",
@@ -130,6 +130,58 @@ LARGE_SEAT = replace(
     sleeve=Limits(95.0, 0.093, 0.071, "s6"),
     seat=Limits(80.0, 0.03, 0.0, "H7"),
 )
+BUSH = JournalBush(
+    "A",
+    Limits(28.0, 0.048, 0.035, "s6"),
+    Limits(20.0, 0.041, 0.02, "F7"),
+    19.8,
+    0.03,
+    Limits(20.0, 0.0, -0.013, "h6"),
+    22.0,
+    40.0,
+    4.0,
+    3.0,
+    15.0,
+    3.0,
+    1.0,
+    3.0,
+    "bronze CuSn8",
+)
+PLAIN_BUSH = replace(BUSH, side="B", flange_outside=0.0, flange_thickness=0.0, oil_hole_at=11.0)
+SMALL_BUSH = JournalBush(
+    "B",
+    Limits(10.0, 0.032, 0.023, "s6"),
+    Limits(6.0, 0.022, 0.01, "F7"),
+    5.8,
+    0.015,
+    Limits(6.0, 0.0, -0.008, "h6"),
+    8.0,
+    15.0,
+    2.0,
+    1.5,
+    6.0,
+    1.5,
+    0.5,
+    1.5,
+    "bronze",
+    chamfer=0.8,
+)
+LARGE_BUSH = replace(
+    BUSH,
+    outside=Limits(95.0, 0.093, 0.071, "s6"),
+    bore=Limits(80.0, 0.06, 0.03, "F7"),
+    bore_turned=79.6,
+    closes=0.07,
+    shaft=Limits(80.0, 0.0, -0.019, "h6"),
+    length=70.0,
+    flange_outside=125.0,
+    flange_thickness=10.0,
+    oil_hole=6.0,
+    oil_hole_at=45.0,
+    groove_width=8.0,
+    groove_depth=2.0,
+    groove_land=8.0,
+)
 
 FURTHER: dict[str, Part] = {
     "adapter": ADAPTER,
@@ -139,4 +191,8 @@ FURTHER: dict[str, Part] = {
     "seat": SEAT,
     "small seat": SMALL_SEAT,
     "large seat": LARGE_SEAT,
+    "journal bush": BUSH,
+    "plain bush": PLAIN_BUSH,
+    "small bush": SMALL_BUSH,
+    "large bush": LARGE_BUSH,
 }

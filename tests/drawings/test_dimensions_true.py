@@ -13,6 +13,7 @@ from wormwright.drawings import SheetStyle
 from wormwright.job.parts import (
     ChuckAdapter,
     EccentricBushing,
+    JournalBush,
     Limits,
     Part,
     ShimRing,
@@ -69,6 +70,9 @@ def _wanted_further(part: Part) -> list[float]:
         lengths = [part.spigot_length, part.thickness, part.locating_length]
         plain = [part.table_circle, part.chuck_circle, part.outside, part.bore]
         return [*lengths, *plain, part.spigot.size, part.locating.size]
+    if isinstance(part, JournalBush):
+        flange = [part.flange_outside, part.flange_thickness] if part.flange_outside else []
+        return [*flange, part.outside.size, part.bore.size, part.length, part.oil_hole_at]
     assert isinstance(part, WheelSeat)
     whole = [part.hub_length] if part.hub_length > part.face_width else []
     across = [part.wheel_outside, part.hub_outside, part.seat.size]
@@ -157,6 +161,7 @@ _LIMITED = {
     "adapter": ("spigot", "locating"),
     "loose adapter": ("spigot", "locating"),
     "small seat": ("seat", "bore"),
+    "large bush": ("outside", "bore"),
 }
 
 

@@ -7,7 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from drawings.further_parts import ADAPTER, LOOSE_ADAPTER, SEAT, SMALL_ADAPTER, SMALL_SEAT
+from drawings.further_parts import (
+    ADAPTER,
+    BUSH,
+    LOOSE_ADAPTER,
+    PLAIN_BUSH,
+    SEAT,
+    SMALL_ADAPTER,
+    SMALL_SEAT,
+)
 from drawings.sample_parts import STYLES, TITLE, document
 from wormwright.drawings import SheetStyle, draw_part
 from wormwright.drawings.part_sheet import part_text
@@ -53,6 +61,16 @@ def _beside_the_views(name: str, style: SheetStyle = MM) -> str:
         (replace(SEAT, stations=2), "3 to 24 stations"),
         (replace(SEAT, teeth=10), "3 to 24 stations"),
         (replace(SEAT, runout=0.14), "leave it alone"),
+        (replace(BUSH, outside=Limits(19.0, 0.04, 0.03)), "no wall is left"),
+        (replace(BUSH, groove_depth=2.0), "takes half the wall"),
+        (replace(BUSH, shaft=Limits(20.03, 0.0, -0.01)), "not above the journal"),
+        (replace(BUSH, closes=-0.01), "cannot open"),
+        (replace(BUSH, bore_turned=20.01), "nothing is left to finish"),
+        (replace(BUSH, groove_land=0.0), "runs out of the end"),
+        (replace(BUSH, oil_hole_at=24.0), "does not lie in the groove"),
+        (replace(BUSH, oil_hole_at=5.0), "comes out in the flange"),
+        (replace(BUSH, flange_outside=28.5), "no larger than the body"),
+        (replace(BUSH, flange_thickness=0.0), "go together"),
     ],
 )
 def test_a_part_that_cannot_be_made_is_refused_with_its_reason(part: Part, why: str) -> None:
@@ -180,3 +198,43 @@ def test_the_stations_stand_at_whole_tooth_spaces_round_the_whole_wheel() -> Non
     assert "over a pin or ball in the tooth space, Ø2.5 [0.098]" in words
     for space in station_teeth(SEAT):
         assert f" {space} " in words
+
+
+def test_the_bush_sheet_gives_every_cut_setting_and_check() -> None:
+    """By hand: bar 40 + 2, 26 + 25 long; play 20.020 - 20.000 to 20.041 - 19.987."""
+    words = _words(BUSH)
+    for needed in (
+        "Bar Ø42 [1.654] x 51 [2.008], flange end outward",
+        "thrust face, flange, its back and the body",
+        "bore Ø19.80 ±0.05 [Ø0.780 ±0.001]: NOT to the finished size",
+        "lead-in chamfer 15°, 0.5 [0.020] long",
+        "oil hole Ø3 [0.118] through the wall, 15 [0.591] from the flange face",
+        "One pop mark on the flange face",
+        "closes by about 0.030",
+        "both bores in ONE pass",
+        "housing bore ____",
+        "play 0.020 to 0.054",
+        "Thrust face to the outside",
+        "s6, pressed into the housing",
+        "F7; FINISHED IN PLACE",
+    ):
+        assert needed in words, needed
+
+
+def test_a_plain_bush_has_no_thrust_face_and_b_has_two_marks() -> None:
+    words = _words(PLAIN_BUSH)
+    assert "Thrust face" not in words
+    assert "Two pop marks on the outer end" in words
+    assert "11 [0.433] from the outer end" in words
+
+
+def test_the_oil_groove_is_told_in_both_units_and_stands_on_the_wheel_side() -> None:
+    words = _beside_the_views("journal bush")
+    for line in (
+        "groove 3 [0.118] wide,",
+        "1 [0.039] deep, edges rounded,",
+        "stops 3 [0.118] from both ends",
+        "oil hole Ø3 [0.118],",
+        "the groove stands on the wheel side",
+    ):
+        assert line in words, line

@@ -15,6 +15,8 @@ from wormwright.drawings import (
     bushing_words,
     chuck_adapter,
     chuck_adapter_words,
+    journal_bush,
+    journal_bush_words,
     render,
     shim_ring,
     wheel_seat,
@@ -28,6 +30,7 @@ from wormwright.drawings.svg_writer import svg_text
 from wormwright.job.parts import (
     ChuckAdapter,
     EccentricBushing,
+    JournalBush,
     Part,
     ShimRing,
     WheelSeat,
@@ -122,6 +125,12 @@ _KINDS: dict[type, _Kind] = {
         wheel_seat_words.seat_text,
         _any_projection(wheel_seat.scale_for),
         wheel_seat.draw_views,
+    ),
+    JournalBush: _Kind(
+        journal_bush.checked,
+        journal_bush_words.bush_text,
+        _any_projection(journal_bush.scale_for),
+        journal_bush.draw_views,
     ),
 }
 

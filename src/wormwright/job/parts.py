@@ -163,4 +163,34 @@ class WheelSeat:
     sleeve_material: str
 
 
-Part = EccentricBushing | ShimRing | WormRelief | ChuckAdapter | WheelSeat
+@dataclass(frozen=True, slots=True)
+class JournalBush:
+    """A plain bush for a worm journal, pressed in and its bore finished in place.
+
+    `bore` is the finished bore, `bore_turned` what it is turned to before pressing and `closes`
+    what pressing takes off it. `length` is the body in the housing; the flange
+    (`flange_outside`, zero for none) takes the thrust. The oil groove runs along the bore
+    through the oil hole, `oil_hole_at` from the flange face (or the outer end), and stops
+    `groove_land` short of both ends. `shaft` is the journal.
+    """
+
+    side: Literal["A", "B"]
+    outside: Limits
+    bore: Limits
+    bore_turned: float
+    closes: float
+    shaft: Limits
+    length: float
+    flange_outside: float
+    flange_thickness: float
+    oil_hole: float
+    oil_hole_at: float
+    groove_width: float
+    groove_depth: float
+    groove_land: float
+    material: str
+    chamfer: float = 0.5
+    quantity: int = 1
+
+
+Part = EccentricBushing | ShimRing | WormRelief | ChuckAdapter | WheelSeat | JournalBush

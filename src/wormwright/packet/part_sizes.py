@@ -9,6 +9,7 @@ from typing import Any
 from wormwright.job.parts import (
     ChuckAdapter,
     EccentricBushing,
+    JournalBush,
     Part,
     ShimRing,
     WheelSeat,
@@ -140,10 +141,26 @@ def _seat_rows(part: WheelSeat, units: Units) -> Rows:
     )
 
 
+def _bush_rows(part: JournalBush, units: Units) -> Rows:
+    return (
+        _count("Quantity", part.quantity),
+        (Shown("Side"), Shown(part.side)),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Outside"), limits_shown(part.outside, units)),
+        (Shown("Bore, finished in place"), limits_shown(part.bore, units)),
+        (Shown("Bore before pressing"), _length(part.bore_turned, _COARSE, units)),
+        (Shown("Journal"), limits_shown(part.shaft, units)),
+        (Shown("Length in the housing"), _length(part.length, _ROUGH, units)),
+        (Shown("Oil hole"), _length(part.oil_hole, _ROUGH, units)),
+        (Shown("Depth of the oil groove"), _length(part.groove_depth, _ROUGH, units)),
+    )
+
+
 _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     EccentricBushing: _bushing_rows,
     ShimRing: _shim_rows,
     WormRelief: _relief_rows,
     ChuckAdapter: _adapter_rows,
     WheelSeat: _seat_rows,
+    JournalBush: _bush_rows,
 }
