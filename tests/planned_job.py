@@ -11,7 +11,7 @@ import numpy as np
 from wormwright.job.corrections import ClosingPicture, Correction, Plan, Remedy
 from wormwright.job.operation import Gate, Operation, SignOff, Verdict
 from wormwright.job.pair import WormPair
-from wormwright.job.parts import Limits, WormRelief
+from wormwright.job.parts import EccentricBushing, Limits, Part, WormRelief
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Duty, Job, Rotary
@@ -53,12 +53,41 @@ _RELIEF = WormRelief(
 )
 
 
+_BUSHING = EccentricBushing(
+    side="A",
+    outside=Limits(47.0, -0.002, -0.008),
+    bore=Limits(35.0, 0.011, -0.005),
+    throw=0.3,
+    throw_tolerance=0.005,
+    length=18.0,
+    flange_outside=66.0,
+    flange_thickness=5.0,
+    bearing_depth=11.0,
+    shoulder_bore=30.0,
+    wall_thin=5.7,
+    wall_thick=6.3,
+    mark_angle=0.5,
+    start_angle=0.8,
+    work_range=(0.2, 1.2),
+    slot_circle=56.0,
+    slot_width=4.5,
+    slot_sweep=0.7,
+    material="steel",
+    bearing="6003",
+)
+PARTS: Mapping[str, tuple[Part, ...]] = {
+    "relief": (_RELIEF,),
+    "bushings": (_BUSHING, replace(_BUSHING, side="B")),
+}
+"""Parts that a correction makes."""
+
+
 def estimate(value: float, u: float, dimension: Dimension = "angle") -> Estimate:
     return Estimate(value, u, value - 2 * u, value + 2 * u, dimension, "made up")
 
 
 def correction(key: str, operations: tuple[str, ...] = ()) -> Correction:
-    parts = (_RELIEF,) if key == "relief" else ()
+    parts = PARTS.get(key, ())
     return Correction(key, key, "made up", (), parts, (), operations, 100.0)
 
 

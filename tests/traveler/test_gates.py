@@ -20,7 +20,7 @@ from wormwright.traveler import (
     plan_operations,
 )
 from wormwright.traveler.limits import down, up
-from wormwright.traveler.report import limit_text
+from wormwright.traveler.pages import limit_text
 
 
 def test_gates_of_depth_come_from_the_duty_and_the_plan() -> None:

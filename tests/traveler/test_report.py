@@ -32,7 +32,8 @@ def test_the_report_prints_boxes_limits_written_values_and_stale_rows() -> None:
     printed = {b.title: b for b in blocks if isinstance(b, OperationBlock)}
     assert len(printed) == len(operations)
     shim = printed[ALL["worm_end_play"].title]
-    assert shim.state.startswith("blocked")
+    assert shim.state == "failed, number 5"
+    assert [line.partition(":")[0] for line in shim.if_failed] == ["worm_end_play", "drag_rise"]
     assert [g[1:] for g in shim.gates] == [("at most 13 µm", "0.05"), ("at most 2.0", "1.2")]
     assert all(line.startswith("Enter anew after signing") for line in shim.read)
     proof = printed[ALL["proof_rock"].title]
@@ -41,7 +42,7 @@ def test_the_report_prints_boxes_limits_written_values_and_stale_rows() -> None:
     first = next(b for b in blocks if isinstance(b, Paragraph))
     assert first.strong
     assert first.text.startswith("Stopped at 6")
-    table = next(b for b in blocks if isinstance(b, Table))
+    table = next(b for b in blocks if isinstance(b, Table) and b.key == "stale")
     assert [row[0].text for row in table.rows] == ["1", "2"]
     assert {row[3].text for row in table.rows} == {"1 Strip, wash, deburr and look"}
 

@@ -21,12 +21,15 @@ from wormwright.traveler import (
     ALL,
     Signing,
     SignOffError,
+    overview,
     plan_operations,
     progress,
     report,
     sign,
+    way_back,
     what_next,
 )
+from wormwright.traveler.restore import RESTORE
 
 
 def planned_operations(folder: Folder, found: Planned | None) -> tuple[Operation, ...]:
@@ -63,15 +66,37 @@ def traveler_blocks(folder: Folder, found: Planned | None, units: Units) -> tupl
     )
 
 
-def traveler_document(folder: Folder) -> Document:
-    """The traveler; while nothing can be planned, the baseline and what stands in the way."""
+def traveler_document(folder: Folder, *, full: bool = False) -> Document:
+    """Where the work stands and the page of the operation to do now; with `full` every page.
+
+    While nothing can be planned, the baseline and what stands in the way.
+    """
     found, doubts = _planned(folder)
     blocks: list[Block] = []
     if doubts:
         blocks.append(Paragraph("Nothing can be planned yet, so only the baseline is ordered."))
         blocks.append(Doubts(doubts))
-    blocks += traveler_blocks(folder, found, folder.job.units)
+    if full:
+        blocks += traveler_blocks(folder, found, folder.job.units)
+    else:
+        blocks += overview(
+            planned_operations(folder, found),
+            readings=folder.readings,
+            sign_offs=folder.sign_offs,
+            job=folder.job,
+        )
+        blocks.append(
+            Paragraph(
+                "Every page, hours, tools and materials: "
+                f"wormwright sign {folder.path} --full. The way back: --restore."
+            )
+        )
     return document("Traveler", folder, tuple(blocks))
+
+
+def restore_document(folder: Folder) -> Document:
+    """What to put back, and how, to have the unit as it was on the first day."""
+    return document(RESTORE, folder, way_back(folder.readings, folder.sign_offs))
 
 
 def _planned(folder: Folder) -> tuple[Planned | None, tuple[Doubt, ...]]:
@@ -116,6 +141,7 @@ def sign_off(
             operations=operations,
             readings=folder.readings,
             sign_offs=folder.sign_offs,
+            note=note,
         )
     except SignOffError as error:
         raise Refused(f"sign {operation}: {error} Nothing was written.") from None
@@ -162,9 +188,11 @@ def _answer(
     else:
         verdict = f"{named}: signed off."
     steps = progress(operations, folder.readings, folder.sign_offs)
+    again = any(s.state == "blocked" and s.operation.key == op.key and not s.on for s in steps)
+    then = f"Mended, sign {op.number} again." if again else what_next(steps)
     blocks: list[Block] = [Paragraph(verdict, strong=True)]
     if signing.warnings:
         blocks.append(Cautions(signing.warnings))
     if signing.next_steps:
         blocks.append(Steps(signing.next_steps))
-    return (*blocks, Paragraph(what_next(steps)))
+    return (*blocks, Paragraph(then))

@@ -85,7 +85,10 @@ class Steps:
 
 @dataclass(frozen=True, slots=True)
 class OperationBlock:
-    """One operation of the traveler as printed: boxes to tick, a blank for each gate value."""
+    """One operation of the traveler as printed: boxes to tick, a blank for each gate value.
+
+    `if_failed` says for each gate that can fail what to do then and where to go back to.
+    """
 
     number: str
     title: str
@@ -98,6 +101,7 @@ class OperationBlock:
     makes_stale: str
     go_back: str
     sign: str
+    if_failed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,7 @@ def _operation(block: OperationBlock) -> OperationBlock:
         makes_stale=clean(block.makes_stale),
         go_back=clean(block.go_back),
         sign=clean(block.sign),
+        if_failed=_all(block.if_failed),
     )
 
 

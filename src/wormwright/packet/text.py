@@ -223,6 +223,11 @@ def _operation(block: OperationBlock, width: int) -> Iterator[str]:
             yield from (f"  {line}" for line in _steps(lines, width - 2, ticks=True))
     if block.gates:
         yield from _grid(gate_grid(block), width)
+    if block.if_failed:
+        yield "If a gate fails:"
+        yield from (
+            f"  {line}" for text in block.if_failed for line in _wrapped(text, width - 2, "- ")
+        )
     if block.makes_stale:
         yield from _wrapped(block.makes_stale, width, "Makes stale: ")
     if block.go_back:

@@ -32,14 +32,16 @@ DERIVED: Mapping[str, Derived] = MappingProxyType(
 class Branch:
     """The way on from one failed gate.
 
-    `back_to` is the operation to do, `again` the operations of the plan that it undoes, `stale`
-    the reading kinds that die when it is signed.
+    `back_to` is the operation to do, `again` the operations of the plan that it undoes (with
+    `to_the_end` these are all from the first of them on), `stale` the reading kinds that die when
+    it is signed.
     """
 
     gate: Gate
     back_to: str
     again: tuple[str, ...]
     stale: tuple[str, ...]
+    to_the_end: bool = False
 
     def words(self, known: Mapping[str, Operation]) -> str:
         """The branch in one line; the gate's own words first."""
@@ -47,10 +49,10 @@ class Branch:
             return self.gate.if_failed
         op = known[self.back_to]
         line = f"{self.gate.if_failed} Go back to {op.number} {op.title} ({op.key})."
-        if self.again:
-            numbers = ", ".join(dict.fromkeys(known[key].number for key in self.again))
-            line += f" Then again: {numbers}."
-        return line
+        numbers = tuple(dict.fromkeys(known[key].number for key in self.again))
+        if self.to_the_end and len(numbers) > 1:
+            return f"{line} Then again {numbers[0]} and all that follows it."
+        return f"{line} Then again: {', '.join(numbers)}." if numbers else line
 
 
 def inside(gate: Gate, value: float) -> bool:
@@ -84,7 +86,8 @@ def branch_of(gate: Gate, op: Operation, operations: Sequence[Operation]) -> Bra
     target = gate.back_to or op.key
     again = tuple(o.key for o in operations if target in UNDONE_BY.get(o.key, frozenset()))
     stale = tuple(dict.fromkeys(kind for kind, _ in MAKES_STALE.get(target, ())))
-    return Branch(gate, target, again, stale)
+    to_the_end = again == tuple(o.key for o in operations)[len(operations) - len(again) :]
+    return Branch(gate, target, again, stale, to_the_end)
 
 
 def asked_for(operations: Iterable[Operation], sign_offs: Iterable[SignOff]) -> dict[str, SignOff]:

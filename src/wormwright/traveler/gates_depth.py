@@ -105,9 +105,19 @@ def final_depth(lim: Limits) -> tuple[Gate, ...]:
         "Back to operations 6 and 7b.",
         back_to="worm_end_play",
     )
+    locking = Gate(
+        "lock_shift",
+        "Worm moved while it was locked, the larger of both ends",
+        "length",
+        None,
+        lim.lock_shift,
+        "The two indicators on the worm shaft, before the first screw and after the last.",
+        "The lock moves the depth: push along the closing line while it is tightened, tighten by "
+        "halves, or split the clamp; then set the depth again.",
+    )
     return (
         *_rock_locked(lim),
-        *(ends if lim.sets_depth else ()),
+        *((*ends, locking) if lim.sets_depth else ()),
         end_play,
         *drag(lim, ""),
         *_turned(lim),

@@ -76,6 +76,7 @@ class Limits:
     clamp_torque: float = 0.0
     bushings: tuple[BushingLimits, ...] = ()
     warm_closes: float = 0.0
+    lock_shift: float = LOOSE_FIT
 
 
 def down(value: float, unit: float = 1.0) -> float:
@@ -130,6 +131,7 @@ def limits(
         clamp_torque=up(CLAMP_MARGIN * duty.torque_resist_nmm),
         bushings=bushing_limits(parts_of(plan)),
         warm_closes=_warm_closes(job, pair),
+        lock_shift=_lock_shift(allowed, pair),
     )
 
 
@@ -152,7 +154,9 @@ def bushing_limits(parts: tuple[Part, ...]) -> tuple[BushingLimits, ...]:
         if any(b.end == end for b in found):
             end = f"{end}_outer"
         low, high = part.throw - part.throw_tolerance, part.throw + part.throw_tolerance
-        wall = min(part.wall_thin, least_wall(outside=part.outside.size))
+        wall = min(
+            up(least_wall(outside=part.outside.size)), down(part.wall_thin - part.throw_tolerance)
+        )
         slack = (max(0.0, -part.outside.upper), max(LOOSE_FIT, -part.outside.lower))
         found.append(BushingLimits(end, (2 * low, 2 * high), wall, slack))
     return tuple(found)
@@ -169,6 +173,11 @@ def _wheel_swing(allowed: float, pair: WormPair | None) -> float:
     if pair is None:
         return WHEEL_SWING
     return max(WHEEL_SWING, down(allowed * pair.r2 / (4 * pair.t)))
+
+
+def _lock_shift(allowed: float, pair: WormPair | None) -> float:
+    """Shift of the worm on locking whose play, 2 t x shift, is a tenth of what is allowed."""
+    return min(LOOSE_FIT, down(0.1 * allowed * pair.r2 / (2 * pair.t))) if pair else LOOSE_FIT
 
 
 def _warm_closes(job: Job, pair: WormPair | None) -> float:

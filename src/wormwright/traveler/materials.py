@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from wormwright.handbook.bearings import bearing
 from wormwright.handbook.instruments import Instrument, instruments
 from wormwright.job.blocks import Block, Cell, Heading, Table
-from wormwright.job.operation import Operation
-from wormwright.job.parts import EccentricBushing, Part, ShimRing
+from wormwright.job.operation import Gate, Operation
+from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
 from wormwright.job.rotary import Job, Units
 from wormwright.quantities import shown
 from wormwright.traveler.lubricants import what_to_fill
@@ -25,6 +25,8 @@ LAP = 0.1
 """Sheet over the finished thickness of a shim that is ground or lapped, mm (common practice)."""
 STOCK_STEP = {"mm": 5.0, "in": 6.35}
 """Steps in which round bar is sold, mm: 5 mm, and a quarter of an inch."""
+SOLD_TO = {"mm": 1.0, "in": 0.254}
+"""Last digit of a bar size, mm: 1 mm, and a hundredth of an inch."""
 SHARE_OF_LIMIT = 4.0
 """An indicator's standard uncertainty goes this many times into the limit it must tell."""
 
@@ -66,8 +68,8 @@ def stock(parts: Sequence[Part], units: Units) -> tuple[Item, ...]:
     for part in parts:
         if isinstance(part, ShimRing):
             items.append(_shim(part, units))
-        elif not isinstance(part, EccentricBushing) and (material := _material(part)):
-            items.append(Item(material, "see its drawing", "1", _name(part)))
+        elif not isinstance(part, (EccentricBushing, WormRelief)):
+            items.append(Item(_material(part), "see its drawing", "1", _name(part)))
     return tuple(items)
 
 
@@ -81,7 +83,7 @@ def _bars(bushings: Sequence[EccentricBushing], units: Units) -> tuple[Item, ...
     return tuple(
         Item(
             f"round bar, {material}",
-            f"Ø{shown(bar, 'length', resolution=0.01, units=units)}",
+            f"Ø{shown(bar, 'length', resolution=SOLD_TO[units], units=units)}",
             f"{shown(_bar_length(made), 'length', resolution=1.0, units=units)} long",
             f"eccentric bushings {', '.join(dict.fromkeys(p.side for p in made))}",
         )
@@ -177,12 +179,24 @@ def indicator_classes(operations: Sequence[Operation], units: Units) -> tuple[tu
     found: dict[str, list[str]] = {}
     for op in operations:
         for gate in op.gates:
-            if gate.dimension != "length" or gate.high is None:
+            if gate.dimension != "length" or gate.high is None or _otherwise(gate):
                 continue
             band = gate.high - gate.low if gate.low is not None else gate.high
-            name = class_for(band, units)
-            found.setdefault(name, []).append(f"{op.number} {gate.label.lower()}")
-    return tuple((name, "; ".join(dict.fromkeys(gates))) for name, gates in found.items())
+            found.setdefault(class_for(band, units), []).append(f"{op.number} {gate.key}")
+    order = sorted(found, key=_fineness)
+    return tuple((name, ", ".join(dict.fromkeys(found[name]))) for name in order)
+
+
+def _otherwise(gate: Gate) -> bool:
+    """Whether the gate is read with something else than an indicator."""
+    how = gate.how.casefold()
+    return any(word in how for word in ("micrometer", "bore", "calliper", "feeler"))
+
+
+def _fineness(name: str) -> float:
+    """Coarse classes first; the mean of several readings last."""
+    row = next((i for i in instruments() if i.name == name), None)
+    return -_u(row) if row else 0.0
 
 
 def class_for(band: float, units: Units) -> str:

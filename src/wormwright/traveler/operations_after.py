@@ -59,7 +59,7 @@ AFTER = (
             "again. It should have fallen or stayed.",
             "Look at the oil on a white rag: bright bronze dust means drain, wash and fill anew.",
         ),
-        read=("drag_in_mesh", "drag_out_of_mesh"),
+        read=("drag_in_mesh",),
         gates=(),
         makes_stale=MAKES_STALE["bed_in"],
         spot_check=(),

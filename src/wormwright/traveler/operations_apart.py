@@ -57,7 +57,7 @@ APART = (
         number="1",
         title="Strip, wash, deburr and look",
         cautions=(POWER, BACK_DRIVING, LIFTING, SOLVENT),
-        tools=("spanners and hex keys", "trays", "stone", "wash and brush", "micrometer"),
+        tools=("spanners and hex keys", "trays", "stone", "wash", "brush", "micrometer"),
         do=(
             "Drain, take off covers, motor, coupling, worm, then table and wheel; lay parts out "
             "in the order they came off, shims tied to their seats.",
@@ -89,7 +89,7 @@ APART = (
         number="2",
         title="Table bearing: shim, preload and retainer",
         cautions=(POWER, LIFTING, SWARF),
-        tools=("shim and micrometer", "surface plate and stone", "test indicator", "torque wrench"),
+        tools=("shim and micrometer", "surface plate", "stone", "test indicator", "torque wrench"),
         do=(
             "Fit the table shim of the plan (drawing and sizes in the report); stone it flat, no "
             "burr at any hole.",
@@ -109,7 +109,7 @@ APART = (
                 "table shim and retainer",
                 "old shim, tied to its seat",
                 "retainer against table, pop mark",
-                ("table_shim", "table_axial_play", "drag_table"),
+                ("table_shim", "table_shim_arrangement", "table_axial_play", "drag_table"),
             ),
         ),
     ),
@@ -233,7 +233,7 @@ APART = (
             "shim and micrometer",
             "ball and grease for the centre hole",
             "test indicator",
-            "cord, drum and spring balance",
+            "cord and drum",
         ),
         do=(
             "Worm out of mesh, or the wheel drag hides the preload.",
@@ -254,7 +254,7 @@ APART = (
                 "worm shim or spacer",
                 "old shim, tied to its seat",
                 "cover against housing, pop mark",
-                ("worm_shim", "worm_end_play", "drag_out_of_mesh"),
+                ("worm_shim", "worm_shim_arrangement", "worm_end_play", "drag_out_of_mesh"),
             ),
         ),
     ),

@@ -25,7 +25,7 @@ MADE = (
         number="1b",
         title="Before the first cut: what cannot be undone",
         cautions=("Nothing is cut, bored, reamed or pressed before every box here is ticked.",),
-        tools=("caliper", "micrometer", "bore gauge", "pencil"),
+        tools=("calliper", "micrometer", "bore gauge", "pencil"),
         do=(
             "Read aloud, to whoever owns the unit, each line below that cannot be undone.",
             "Measure on this unit every size that a drawing of the plan starts from; a guide for "

@@ -133,7 +133,7 @@ MESH = (
         title="Final depth at the tight spot, locked and re-read",
         cautions=(POWER, PINCH, BACK_DRIVING),
         tools=(
-            "two test indicators on the worm",
+            "two test indicators",
             "indicator on a pin in the table",
             "lever and spring balance",
             "cord and drum",
@@ -208,7 +208,7 @@ MESH = (
             "Cover and case screws in a star, evenly: they can close the mesh. Rock at the tight "
             "spot and straight across the table, before and after.",
         ),
-        read=("drag_in_mesh", "drag_out_of_mesh"),
+        read=("drag_in_mesh",),
         gates=(),
         makes_stale=MAKES_STALE["seal_grease"],
         spot_check=("rock",),
@@ -252,7 +252,12 @@ MESH = (
         number="11",
         title="Proof: rock round the turn, cold again",
         cautions=(POWER, PINCH),
-        tools=("test indicator", "lever and spring balance", "cord and drum", "thermometer"),
+        tools=(
+            "test indicator",
+            "lever and spring balance",
+            "cord and drum",
+            "contact thermometer",
+        ),
         do=(
             "Cooled to the temperature of the baseline, within 5 K.",
             "The same pin, lever, torque and positions as in the baseline, first position "

@@ -149,7 +149,7 @@ def _bounds(key: str, shared: Limits) -> tuple[Bound, ...]:
             "E-14",
             shared.end_play,
             "the worm end play stands above its limit; closing the mesh would take it up, and it "
-            "comes back when the thrust reverses.",
+            "comes back when the thrust reverses",
             "Shim it first (operation 6) and read it anew.",
         ),
     )

@@ -9,21 +9,27 @@ from wormwright.job.operation import Operation
 from wormwright.job.reading import Reading
 from wormwright.traveler.branches import inside
 
+WHOLE_SWING = "whole swing"
+"""Words of the note that answer E-16: the value is the whole swing of the needle."""
+
 
 def refusals(
-    op: Operation, values: Mapping[str, float], live: tuple[Reading, ...]
+    op: Operation, values: Mapping[str, float], live: tuple[Reading, ...], note: str
 ) -> tuple[str, ...]:
     """Reasons why the operation may not be signed off at all."""
-    return (*_out_of_bounds(op, live), *_half_swing(op, values))
+    meant = WHOLE_SWING in note.casefold()
+    return (*_out_of_bounds(op, live), *(() if meant else _half_swing(op, values)))
 
 
 def _out_of_bounds(op: Operation, live: tuple[Reading, ...]) -> tuple[str, ...]:
     """Live readings that say the operation comes too early (E-14, E-44)."""
     found = []
     for bound in op.bounds:
-        values = [r.value for r in live if r.kind == bound.kind and r.value is not None]
+        rows = [r for r in live if r.kind == bound.kind and r.value is not None]
+        values = [r.value for r in rows if r.value is not None]
         if values and statistics.fmean(values) > bound.high:
-            found.append(f"{bound.code}: {bound.why} {bound.do}")
+            read = ", ".join(r.raw for r in rows)
+            found.append(f"{bound.code}: {bound.why} (read: {read}). {bound.do}")
     return tuple(found)
 
 
@@ -31,8 +37,9 @@ def _half_swing(op: Operation, values: Mapping[str, float]) -> tuple[str, ...]:
     """The throw written where the whole swing of the needle is asked for (E-16)."""
     return tuple(
         f"E-16: {gate.label}: this is half of what the drawing gives, as the throw itself would "
-        "be. Write the whole swing of the needle; if it is the whole swing, the throw is half of "
-        "what was meant and the value is to be written with a note."
+        "be. Write the whole swing of the needle. If it is the whole swing, the throw came out "
+        f'half of what was meant: say so with --note "{WHOLE_SWING}" and it is written down as '
+        "failed."
         for gate in op.gates
         if gate.key.startswith("swing")
         and gate.key in values

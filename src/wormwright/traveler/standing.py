@@ -29,7 +29,10 @@ State = Literal["done", "next", "waiting", "blocked", "not needed"]
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One operation and where it stands. `on` names the operations it waits for."""
+    """One operation and where it stands.
+
+    `on` names the operations it waits for, or those that its failed gates ask for.
+    """
 
     operation: Operation
     state: State
@@ -112,7 +115,8 @@ def _signed_step(op: Operation, mine: SignOff, now: _Now) -> Step:
     if again:
         return Step(op, "next", f"do again: {_name(again)} was done after it", (), mine)
     if mine.verdict == "failed":
-        return Step(op, "blocked", " ".join(_ways_out(op, mine, now.operations)), (), mine)
+        branches = [branch_of(gate, op, now.operations) for gate in failed_gates(op, mine)]
+        return Step(op, "blocked", _ways_out(branches), _asked(op, branches), mine)
     by = now.asks(op.key)
     if by:
         return Step(op, "next", f"do again: {_name(by.operation)} failed", (), mine)
@@ -153,11 +157,13 @@ def sign(
     operations: Sequence[Operation],
     readings: Iterable[Reading],
     sign_offs: Iterable[SignOff],
+    note: str = "",
 ) -> Signing:
     """Judge a sign-off: gate values (core units, by gate key) against the gates.
 
-    Raises SignOffError for an operation that is not in the plan, whose forerunners are not signed
-    off, whose compulsory readings are missing or stale, or with gate values missing or unknown.
+    A `note` can answer what a trap asks. Raises SignOffError for an operation that is not in the
+    plan, whose forerunners are not signed off, whose compulsory readings are missing or stale, or
+    with gate values missing or unknown.
     """
     signed = tuple(sign_offs)
     rows = tuple(readings)
@@ -174,10 +180,13 @@ def sign(
         )
     missing = _missing(op, live_readings(rows, signed))
     if missing:
-        raise SignOffError(f"{_name(key)} needs a reading that is missing or stale: {missing}.")
+        raise SignOffError(
+            f"{_name(key)} needs a reading that is missing or stale: {missing}. Take it now and "
+            "enter it with `wormwright measure`."
+        )
     given = _with_derived(op, values)
     _check_names(op, given)
-    refused = refusals(op, given, live_readings(rows, signed))
+    refused = refusals(op, given, live_readings(rows, signed), note)
     if refused:
         raise SignOffError(f"{_name(key)} cannot be signed: {' '.join(refused)}")
     outside = tuple(gate for gate in op.gates if not inside(gate, given[gate.key]))
@@ -252,10 +261,14 @@ def _label(kind: str) -> str:
     return f"{label} ({station})" if station else label
 
 
-def _ways_out(op: Operation, failed: SignOff, operations: tuple[Operation, ...]) -> tuple[str, ...]:
-    found = (branch_of(gate, op, operations) for gate in failed_gates(op, failed))
-    ways = dict.fromkeys(branch.words(ALL) for branch in found)
-    return tuple(ways) or ("A gate failed; mend it and sign this operation again.",)
+def _ways_out(branches: Iterable[Branch]) -> str:
+    ways = dict.fromkeys(branch.words(ALL) for branch in branches)
+    return " ".join(ways) or "A gate failed; mend it and sign this operation again."
+
+
+def _asked(op: Operation, branches: Iterable[Branch]) -> tuple[str, ...]:
+    """Other operations that failed gates of this one ask for."""
+    return tuple(dict.fromkeys(b.back_to for b in branches if b.back_to != op.key))
 
 
 def _undone_by(key: str, mine: SignOff, last: Mapping[str, SignOff]) -> str | None:
