@@ -16,6 +16,8 @@ from wormwright.job.parts import (
     JournalBush,
     Limits,
     Part,
+    SettingKey,
+    SettingSpanner,
     ShimRing,
     WheelSeat,
     WormRelief,
@@ -73,6 +75,20 @@ def _wanted_further(part: Part) -> list[float]:
     if isinstance(part, JournalBush):
         flange = [part.flange_outside, part.flange_thickness] if part.flange_outside else []
         return [*flange, part.outside.size, part.bore.size, part.length, part.oil_hole_at]
+    if isinstance(part, SettingSpanner):
+        across = [part.pin_circle, part.pin.size, part.centre_hole]
+        radii = [part.reading_radius, part.key_radius]
+        return [
+            *across,
+            *radii,
+            math.degrees(part.pin_spread),
+            part.pin_reach,
+            part.plate_thickness,
+        ]
+    if isinstance(part, SettingKey):
+        across = [part.journal.size, part.eccentric.size, part.head_outside, part.cross_hole]
+        lengths = [part.journal_length, part.eccentric_length, part.head_length]
+        return [*across, *lengths, part.offset]
     assert isinstance(part, WheelSeat)
     whole = [part.hub_length] if part.hub_length > part.face_width else []
     across = [part.wheel_outside, part.hub_outside, part.seat.size]
@@ -162,6 +178,8 @@ _LIMITED = {
     "loose adapter": ("spigot", "locating"),
     "small seat": ("seat", "bore"),
     "large bush": ("outside", "bore"),
+    "spanner": ("pin",),
+    "key": ("journal", "eccentric"),
 }
 
 

@@ -10,11 +10,15 @@ import pytest
 from drawings.further_parts import (
     ADAPTER,
     BUSH,
+    KEY,
     LOOSE_ADAPTER,
     PLAIN_BUSH,
     SEAT,
     SMALL_ADAPTER,
+    SMALL_KEY,
     SMALL_SEAT,
+    SMALL_SPANNER,
+    SPANNER,
 )
 from drawings.sample_parts import STYLES, TITLE, document
 from wormwright.drawings import SheetStyle, draw_part
@@ -71,6 +75,30 @@ def _beside_the_views(name: str, style: SheetStyle = MM) -> str:
         (replace(BUSH, oil_hole_at=5.0), "comes out in the flange"),
         (replace(BUSH, flange_outside=28.5), "no larger than the body"),
         (replace(BUSH, flange_thickness=0.0), "go together"),
+        (replace(SPANNER, pin=Limits(4.5, 0.01, 0.0)), "do not enter the slots"),
+        (replace(SPANNER, pin_reach=5.0), "rub on the housing"),
+        (replace(SPANNER, head_outside=62.0), "break out of the rim"),
+        (replace(SPANNER, centre_hole=50.0), "breaks into the pin holes"),
+        (replace(SPANNER, pin_spread=math.radians(85)), "expected 79°"),
+        (replace(SPANNER, lever_width=72.0), "as wide as the head"),
+        (replace(SPANNER, reading_radius=49.0), "reading edge lies in the head"),
+        (replace(SPANNER, scale_range=math.radians(60)), "1 to 45 degrees"),
+        (replace(SPANNER, key_radius=42.0), "does not lie in the lever"),
+        (replace(SPANNER, key_radius=96.0), "does not lie in the lever"),
+        (replace(SPANNER, lever_width=12.0), "no wall in the lever"),
+        (
+            replace(SPANNER, slot_sweep=math.radians(115), pin_spread=math.radians(5) - 0.5 / 28),
+            "two pins meet",
+        ),
+        (replace(KEY, offset=0.05), "lost in its tolerance"),
+        (replace(KEY, offset=1.9), "no shoulder all round"),
+        (replace(KEY, head_outside=12.0), "does not cover"),
+        (replace(KEY, block_hole=Limits(6.0, -0.004, -0.01)), "does not enter the block"),
+        (replace(KEY, key_slot=Limits(10.0, 0.03, 0.0)), "eccentric does not enter"),
+        (replace(KEY, key_slot=Limits(10.0, 0.08, 0.015)), "shakes by 0.095 mm"),
+        (replace(KEY, eccentric_length=6.0), "clamp the lever"),
+        (replace(KEY, cross_hole=7.5), "cross hole breaks out"),
+        (replace(KEY, hole_from_end=30.0), "away from the arc"),
     ],
 )
 def test_a_part_that_cannot_be_made_is_refused_with_its_reason(part: Part, why: str) -> None:
@@ -238,3 +266,59 @@ def test_the_oil_groove_is_told_in_both_units_and_stands_on_the_wheel_side() -> 
         "the groove stands on the wheel side",
     ):
         assert line in words, line
+
+
+def test_the_spanner_sheet_gives_every_cut_setting_and_check() -> None:
+    """By hand: 36 + 114.6 + 5 over is 156, 2 x 114.6 x sin 20 + 5 is 84; half of 79 is 39.5."""
+    words = _words(SPANNER)
+    for needed in (
+        "Plate 156 [6.142] x 84 [3.307] x 6 [0.236]",
+        "39.5° either side of the lever line",
+        "a line a degree, 4 [0.157] long, fives 6 [0.236], tens 9 [0.354]",
+        "m6 dowel pin, pressed in",
+        "Slot for the key 10.030 / 10.015",
+        "14 [0.551] along it",
+        "points AWAY from the throw",
+        "Nip the clamp screws",
+        "turned TOGETHER",
+        "under the flange thickness 5 [0.197]",
+        "no rock by hand",
+    ):
+        assert needed in words, needed
+
+
+def test_the_spanner_says_what_its_edge_reads_and_how_far_it_turns() -> None:
+    """By hand: 1/114.6 rad is 0.50 degrees; 2 x 0.4 x sin 5 is 0.070; 20 + 0.5 less 11.3 is 9.2."""
+    words = _beside_the_views("spanner")
+    for line in ("1 mm = 0.50°", "10° move the bore by 0.070", "9.2°", "the other stays nipped"):
+        assert line in words, line
+    two = _beside_the_views("small spanner", INCH)
+    assert "take both screws out, the key holds the lever" in two
+    tight = replace(SPANNER, screw_head=20.0)
+    assert "no room beside the screw heads" in draw_part(tight, TITLE, MM).dxf
+
+
+def test_the_key_sheet_gives_every_cut_setting_and_check() -> None:
+    """By hand: TIR twice the offset; bar 14 + 2, 31 + 25; 0.4 x 1/88 is 0.0045 at the bore."""
+    words = _words(KEY)
+    for needed in (
+        "Bar Ø16 [0.630] x 56 [2.205] in the four-jaw",
+        "TIR 2.00 ±0.10",
+        "shoulder faces the journal",
+        "over the high side of the eccentric",
+        "moves the bushing by 0.7°, the bore by 0.004",
+        "block reamed Ø6.012 / 6.000",
+        "Leave both keys in",
+    ):
+        assert needed in words, needed
+    beside = _beside_the_views("key")
+    for line in ("45 [1.772] long, 20 [0.787] wide", "12 [0.472] from this", "reading line"):
+        assert line in beside, line
+    assert "the bore by 0.00002 [0.0007] at most" in _words(SMALL_KEY, INCH)
+
+
+def test_the_key_fits_the_slot_of_its_spanner() -> None:
+    for spanner, key in ((SPANNER, KEY), (SMALL_SPANNER, SMALL_KEY)):
+        assert key.key_slot == spanner.key_slot
+        assert key.lever_radius == spanner.key_radius
+        assert key.lever_thickness == spanner.plate_thickness

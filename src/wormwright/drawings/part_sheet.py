@@ -18,6 +18,10 @@ from wormwright.drawings import (
     journal_bush,
     journal_bush_words,
     render,
+    setting_key,
+    setting_key_words,
+    setting_spanner,
+    setting_spanner_words,
     shim_ring,
     wheel_seat,
     wheel_seat_words,
@@ -32,6 +36,8 @@ from wormwright.job.parts import (
     EccentricBushing,
     JournalBush,
     Part,
+    SettingKey,
+    SettingSpanner,
     ShimRing,
     WheelSeat,
     WormRelief,
@@ -131,6 +137,18 @@ _KINDS: dict[type, _Kind] = {
         journal_bush_words.bush_text,
         _any_projection(journal_bush.scale_for),
         journal_bush.draw_views,
+    ),
+    SettingKey: _Kind(
+        setting_key.checked,
+        setting_key_words.key_text,
+        _any_projection(setting_key.scale_for),
+        setting_key.draw_views,
+    ),
+    SettingSpanner: _Kind(
+        setting_spanner.checked,
+        setting_spanner_words.spanner_text,
+        _any_projection(setting_spanner.scale_for),
+        setting_spanner.draw_views,
     ),
 }
 

@@ -193,4 +193,78 @@ class JournalBush:
     quantity: int = 1
 
 
-Part = EccentricBushing | ShimRing | WormRelief | ChuckAdapter | WheelSeat | JournalBush
+@dataclass(frozen=True, slots=True)
+class SettingSpanner:
+    """A pin spanner that turns an eccentric bushing by two of its clamp slots, and reads it.
+
+    Two pins on `pin_circle`, `pin_spread` apart, bear on the near ends of two neighbour slots of
+    the `slot_count` in the flange, so that it turns both ways without play. The lever points away
+    from the throw. The arc at `reading_radius` carries degree lines over `scale_range` to either
+    side; the setting key works in the slot of the lever at `key_radius`, `key_slot` across the
+    lever and `key_slot_length` along it. `screw_head` is the diameter of the screw head or washer
+    over a slot of the flange.
+    """
+
+    pin_circle: float
+    pin: Limits
+    pin_spread: float
+    pin_reach: float
+    plate_thickness: float
+    head_outside: float
+    centre_hole: float
+    reading_radius: float
+    scale_range: float
+    lever_width: float
+    key_radius: float
+    key_slot: Limits
+    key_slot_length: float
+    slot_count: int
+    slot_width: float
+    slot_sweep: float
+    screw_head: float
+    flange_thickness: float
+    throw: float
+    material: str
+    quantity: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class SettingKey:
+    """A stepped pin that moves the lever of a setting spanner by little, and holds it.
+
+    Its `journal` turns in a block clamped to the housing; its `eccentric`, off the journal by
+    `offset`, works in the slot of the lever at `lever_radius` from the axis of the bushing, whose
+    throw is `throw`. `block` is (along the lever, across it), its hole `block_hole` stands
+    `hole_from_end` from the end away from the arc.
+    """
+
+    journal: Limits
+    journal_length: float
+    eccentric: Limits
+    eccentric_length: float
+    offset: float
+    offset_tolerance: float
+    head_outside: float
+    head_length: float
+    cross_hole: float
+    block: tuple[float, float]
+    block_hole: Limits
+    hole_from_end: float
+    lever_radius: float
+    lever_thickness: float
+    key_slot: Limits
+    throw: float
+    material: str
+    quantity: int = 2
+
+
+Part = (
+    EccentricBushing
+    | ShimRing
+    | WormRelief
+    | ChuckAdapter
+    | WheelSeat
+    | JournalBush
+    | SettingSpanner
+    | SettingKey
+)

@@ -11,6 +11,8 @@ from wormwright.job.parts import (
     EccentricBushing,
     JournalBush,
     Part,
+    SettingKey,
+    SettingSpanner,
     ShimRing,
     WheelSeat,
     WormRelief,
@@ -156,6 +158,39 @@ def _bush_rows(part: JournalBush, units: Units) -> Rows:
     )
 
 
+def _spanner_rows(part: SettingSpanner, units: Units) -> Rows:
+    return (
+        _count("Quantity", part.quantity),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Circle of the pins"), _length(part.pin_circle, _COARSE, units)),
+        (Shown("Pins"), limits_shown(part.pin, units)),
+        (Shown("Angle between the pins"), _angle(part.pin_spread, units)),
+        (Shown("Reach of the pins"), _length(part.pin_reach, _ROUGH, units)),
+        (Shown("Middle hole"), _length(part.centre_hole, _ROUGH, units)),
+        (Shown("Radius of the reading edge"), _length(part.reading_radius, _ROUGH, units)),
+        (Shown("Degree lines to either side"), _angle(part.scale_range, units)),
+        (Shown("Radius of the key slot"), _length(part.key_radius, _ROUGH, units)),
+        (Shown("Key slot across the lever"), limits_shown(part.key_slot, units)),
+    )
+
+
+def _key_rows(part: SettingKey, units: Units) -> Rows:
+    along, across = part.block
+    return (
+        _count("Quantity", part.quantity),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Journal"), limits_shown(part.journal, units)),
+        (Shown("Eccentric"), limits_shown(part.eccentric, units)),
+        (Shown("Offset of the eccentric"), _length(part.offset, _COARSE, units)),
+        (Shown("Length of the journal"), _length(part.journal_length, _ROUGH, units)),
+        (Shown("Length of the eccentric"), _length(part.eccentric_length, _ROUGH, units)),
+        (Shown("Head outside"), _length(part.head_outside, _ROUGH, units)),
+        (Shown("Block, along the lever"), _length(along, _ROUGH, units)),
+        (Shown("Block, across the lever"), _length(across, _ROUGH, units)),
+        (Shown("Hole of the block"), limits_shown(part.block_hole, units)),
+    )
+
+
 _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     EccentricBushing: _bushing_rows,
     ShimRing: _shim_rows,
@@ -163,4 +198,6 @@ _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     ChuckAdapter: _adapter_rows,
     WheelSeat: _seat_rows,
     JournalBush: _bush_rows,
+    SettingSpanner: _spanner_rows,
+    SettingKey: _key_rows,
 }
