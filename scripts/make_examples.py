@@ -45,6 +45,7 @@ METRIC = {
     "torque": Writing("N·m", 1000.0, 0.01),
     "angle": Writing("deg", math.radians(1), 0.1),
     "temperature": Writing("°C", 1.0, 0.5),
+    "rise": Writing("K", 1.0, 1.0),
 }
 INCH = {
     "fine": Writing("thou", 0.0254, 0.05),
@@ -52,6 +53,7 @@ INCH = {
     "torque": Writing("oz·in", 7.06155, 1.0),
     "angle": Writing("deg", math.radians(1), 0.1),
     "temperature": Writing("°C", 1.0, 0.5),
+    "rise": Writing("K", 1.0, 1.0),
 }
 
 

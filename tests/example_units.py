@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from example_table import club_table, router_table
 from simulated_rotary import Taker, Truth
 from wormwright.job.reading import Reading
 
@@ -87,6 +88,13 @@ shims = ["0.02 mm", "0.03 mm", "0.05 mm", "0.1 mm", "0.15 mm", "0.2 mm", "0.3 mm
 
 def take_router(taker: Taker) -> None:
     """The whole baseline sheet, with two traps planted."""
+    router_plays(taker)
+    _router_traps(taker)
+    router_rest(taker)
+
+
+def router_plays(taker: Taker) -> None:
+    """Pair, bearings, rocks, plays and drag, without a trap."""
     taker.take("teeth", 80.0)
     taker.take("starts", 1.0)
     _words(taker, hand="right", wheel_kind="hollow", adjusting="fixed bores")
@@ -121,13 +129,17 @@ def take_router(taker: Taker) -> None:
         taker.rock_at(phi, psi=0.0, torque=1000.0)
     taker.plays()
     _drags(taker, 120.0, 35.0, free=70.0, table=900.0)
-    _router_traps(taker)
+
+
+def router_rest(taker: Taker) -> None:
+    """Outlines of the shims, the table, the blue and the oil, without a trap."""
     _outlines(
         taker,
         table=(70.0, 90.0, 6, 80.0, 4.5),
         worm=(28.6, 46.0, 3, 37.0, 3.5),
         wheel=(40.0, 60.0, 6, 50.0, 5.5),
     )
+    router_table(taker)
 
 
 def _outlines(taker: Taker, **rings: tuple[float, float, int, float, float]) -> None:
@@ -171,9 +183,10 @@ the readings were generated from `truth.toml` with seeded noise by `scripts/make
 What to expect:
 
 - *measure* asks about one rock reading ten times its neighbours, and says that a motor merely
-  powered is a spring.
+  powered is a spring. The blue marks both edges of the face: the mesh stands open.
 - *diagnose* names the mesh as the largest cause, the worm end play second; wheel runout near
-  0.05 mm TIR; tight spot near 35°.
+  0.05 mm TIR; tight spot near 35°. The bar in the chuck stands 0.03 mm off at the jaws and
+  leans; the register explains a third of it. Locking turns the table by about half a minute.
 - *correct* finds the worm outside diameter 0.3 mm over nominal and the tip clearance too short
   for the closing, so relief comes before the mesh is set.
 - The truth of every cause lies inside its 95 % interval (checked by
@@ -254,6 +267,13 @@ shims = ["1 thou", "1.5 thou", "2 thou", "3 thou", "5 thou", "10 thou", "15 thou
 
 def take_club(taker: Taker) -> None:
     """The baseline sheet in inches, with two traps planted."""
+    club_plays(taker)
+    _lever_tip(taker)
+    club_rest(taker, oil="hypoid oil")
+
+
+def club_plays(taker: Taker) -> None:
+    """Pair, bearings, rocks, plays and drag, without a trap."""
     taker.take("teeth", 90.0)
     taker.take("starts", 1.0)
     _words(taker, hand="right", wheel_kind="hollow", adjusting="fixed bores")
@@ -284,6 +304,10 @@ def take_club(taker: Taker) -> None:
         taker.rock_at(phi, psi=0.0, radius=88.9, torque=1130.0)
     taker.plays()
     _drags(taker, 240.0, 229.0, free=110.0, table=1500.0)
+
+
+def _lever_tip(taker: Taker) -> None:
+    """A rock read at the tip of the lever."""
     taker.rock_at(60.0, psi=0.0, radius=88.9, torque=3390.0)
     last = taker.readings[-1]
     lever = {**last.conditions, "surface": "lever tip"}
@@ -297,12 +321,17 @@ def take_club(taker: Taker) -> None:
         conditions=lever,
         note="read at the lever tip",
     )
+
+
+def club_rest(taker: Taker, *, oil: str = "compounded gear oil") -> None:
+    """Outlines of the shims, the table, the blue and the oil, without a trap unless by the oil."""
     _outlines(
         taker,
         table=(76.2, 108.0, 0, 0.0, 0.0),
         worm=(17.2, 22.6, 0, 0.0, 0.0),
         wheel=(50.8, 82.6, 4, 66.7, 6.6),
     )
+    club_table(taker, oil=oil)
 
 
 CLUB_README = """\
@@ -313,7 +342,8 @@ readings were generated from `truth.toml` with seeded noise by `scripts/make_exa
 
 What to expect:
 
-- *measure* refuses the rock that was read at the lever tip: the lever bends.
+- *measure* refuses the rock that was read at the lever tip: the lever bends. It warns of hypoid
+  oil on a bronze wheel.
 - *diagnose* names the mesh as the largest cause and the worm end play second; tight spot near
   230°.
 - *correct* asks no tip relief; the housing is iron and the wheel bronze, so the mesh closes

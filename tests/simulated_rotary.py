@@ -188,7 +188,8 @@ class Taker:
         )
         if value is not None and self.noisy and KINDS[kind].noise:
             read = value + float(self.rng.normal(0.0, noise(reading)))
-            reading = replace(reading, value=max(read, 0.0) if kind != "rock" else read)
+            either_way = kind == "rock" or KINDS[kind].signed
+            reading = replace(reading, value=read if either_way else max(read, 0.0))
         self.readings.append(reading)
         return reading
 

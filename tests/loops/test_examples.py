@@ -66,6 +66,32 @@ def test_the_planted_traps_are_found_and_their_rows_are_kept_out() -> None:
     assert lever not in {r.seq for r in refused.usable}
 
 
+def test_the_bar_leans_and_the_register_explains_a_third_of_its_offset() -> None:
+    bar = next(f for f in found("garage-router")[0].findings if f.key == "bar")
+    offset, register = bar.of("offset"), bar.of("offset table bore")
+    assert offset is not None
+    assert register is not None
+    assert offset.low <= 0.0328 <= offset.high
+    assert 0.25 <= register.value / offset.value <= 0.45
+
+
+def test_locking_the_router_axis_turns_its_table_by_half_a_minute() -> None:
+    clamp = next(f for f in found("garage-router")[0].findings if f.key == "clamp")
+    turned = clamp.of("angle")
+    assert turned is not None
+    assert turned.low <= 0.012 / 80 <= turned.high
+    assert math.degrees(turned.value) * 60 == pytest.approx(0.5, abs=0.1)
+
+
+def test_the_blue_of_the_router_says_open_and_the_oil_of_the_club_table_is_warned_about() -> None:
+    router = JobFolder.open(EXAMPLES / "garage-router")
+    blue = measure(router.job, router.readings).blue
+    assert blue is not None
+    assert blue.cause == "too far apart"
+    club = JobFolder.open(EXAMPLES / "club-table")
+    assert "E-38" in {d.code for d in measure(club.job, club.readings).doubts}
+
+
 def test_four_readings_answer_without_pretending() -> None:
     diagnosis, truth = found("four-readings")
     mean = diagnosis.lost_motion_mean

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 import statistics
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from wormwright.handbook.instruments import Instrument, instruments
 from wormwright.job.reading import Reading
@@ -50,18 +52,21 @@ class Bench:
 
     job: Job
     readings: tuple[Reading, ...]
+    _usable: Mapping[str, tuple[Reading, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Sort the usable readings by kind once."""
+        by_kind: dict[str, list[Reading]] = {}
+        for r in sorted(self.readings, key=lambda r: r.seq):
+            if "off scale" not in r.flags and not (r.value is None and r.word is None):
+                by_kind.setdefault(r.kind, []).append(r)
+        usable = {kind: tuple(rows) for kind, rows in by_kind.items()}
+        object.__setattr__(self, "_usable", MappingProxyType(usable))
 
     def of(self, kind: str, station: str | None = None) -> tuple[Reading, ...]:
         """Usable readings of a kind, in order of their running number."""
-        found = (
-            r
-            for r in self.readings
-            if r.kind == kind
-            and station in (None, r.station)
-            and "off scale" not in r.flags
-            and not (r.value is None and r.word is None)
-        )
-        return tuple(sorted(found, key=lambda r: r.seq))
+        found = self._usable.get(kind, ())
+        return found if station is None else tuple(r for r in found if r.station == station)
 
     def figure(self, kind: str, station: str | None = None) -> Figure | None:
         """Mean of the repeats of a kind with its uncertainty; None if it was not read."""

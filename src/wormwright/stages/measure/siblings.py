@@ -53,26 +53,27 @@ def series(bench: Bench) -> tuple[tuple[Reading, ...], ...]:
     """
     groups: dict[tuple[object, ...], list[Reading]] = {}
     for kind in KINDS:
+        warm = warm_rocks(bench, kind) if kind in ROCKS else frozenset()
         for reading in bench.of(kind):
             if reading.value is None or KINDS[kind].noise is None:
                 continue
-            groups.setdefault(_group(reading, bench), []).append(reading)
+            groups.setdefault(_group(reading, reading.seq in warm), []).append(reading)
     return tuple(tuple(rows) for rows in groups.values())
 
 
-def _group(reading: Reading, bench: Bench) -> tuple[object, ...]:
+def _group(reading: Reading, is_warm: bool) -> tuple[object, ...]:
     if reading.kind in ROCKS:
-        return reading.kind, is_warm(reading, bench)
+        return reading.kind, is_warm
     apart = (reading.conditions.get(c) for c in APART)
     place = round(reading.table_angle or 0.0, 2) if reading.kind == "rock_loop" else None
     return reading.kind, reading.station, *apart, place
 
 
-def is_warm(rock: Reading, bench: Bench) -> bool:
-    """True for a rock at a housing plainly warmer than the coldest that its kind was read at."""
-    known = [t for r in bench.of(rock.kind) if (t := r.number("housing_temperature")) is not None]
-    here = rock.number("housing_temperature")
-    return here is not None and here > min(known) + WARMER
+def warm_rocks(bench: Bench, kind: str) -> frozenset[int]:
+    """Rows of rocks at a housing plainly warmer than the coldest that this kind was read at."""
+    known = {r.seq: t for r in bench.of(kind) if (t := r.number("housing_temperature")) is not None}
+    limit = min(known.values(), default=0.0) + WARMER
+    return frozenset(seq for seq, t in known.items() if t > limit)
 
 
 def comparable(reading: Reading) -> float | None:

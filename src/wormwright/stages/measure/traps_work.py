@@ -15,7 +15,7 @@ from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.sheet import ROCKS
 from wormwright.quantities import shown
-from wormwright.stages.measure.siblings import is_warm
+from wormwright.stages.measure.siblings import warm_rocks
 from wormwright.stages.measure.wording import rows_words
 
 ACTIVE = frozenset({"EP gear oil", "hypoid oil", "EP grease"})
@@ -63,8 +63,9 @@ def dirt(bench: Bench) -> tuple[Doubt, ...]:
 
 def shut_when_warm(bench: Bench) -> tuple[Doubt, ...]:
     """E-22: a rock read warm has no play left to speak of."""
-    rocks = [r for kind in ROCKS for r in bench.of(kind) if r.value is not None]
-    shut = [r for r in rocks if is_warm(r, bench) and (r.value or 0.0) <= 3 * noise(r)]
+    warm = frozenset().union(*(warm_rocks(bench, kind) for kind in ROCKS))
+    rocks = [r for kind in ROCKS for r in bench.of(kind) if r.seq in warm]
+    shut = [r for r in rocks if r.value is not None and r.value <= 3 * noise(r)]
     if not shut:
         return ()
     return (
