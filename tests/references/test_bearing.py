@@ -17,6 +17,7 @@ from wormwright.core.ball_contact import (
 )
 from wormwright.core.bearing import (
     BallSet,
+    RingSide,
     axial_play,
     ball_set_from_rating,
     clearance_lost_to_warm_inner_ring,
@@ -25,6 +26,7 @@ from wormwright.core.bearing import (
     groove_distance_from_factor,
     mounted_clearance,
     radial_clearance_from_axial_play,
+    scraping_of_ring,
 )
 from wormwright.core.bearing_life import (
     equivalent_load,
@@ -33,6 +35,7 @@ from wormwright.core.bearing_life import (
     static_safety,
     thrust_factors_at,
     thrust_limit,
+    worm_bearing_radials,
 )
 from wormwright.core.bearing_preload import (
     UNLOADING_RATIO,
@@ -40,6 +43,7 @@ from wormwright.core.bearing_preload import (
     deflection_under,
     preload_from_squeeze,
     preload_to_stay_loaded,
+    spring_force_to_hold,
     squeeze_for_preload,
     stiffness_at,
     thrust_at,
@@ -467,3 +471,121 @@ def test_too_much_thrust_and_squeeze_are_refused() -> None:
 def test_end_float_carries_no_preload() -> None:
     spring = axial_spring(BALLS_6204, radial_clearance=0.010)
     assert preload_from_squeeze(spring, spring, [-0.05, 0.0]).tolist() == [0.0, 0.0]
+
+
+CAPPED = {
+    "608-2Z": (8, 22, 12.1, 19.2),
+    "626-2Z": (6, 19, 11.1, 16.5),
+    "628-2Z": (8, 24, 14.4, 21.2),
+    "634-2Z": (4, 16, 8.4, 13.3),
+}
+"""Bore, outside, shoulder of the inner ring, recess of the outer ring as printed, mm."""
+
+
+@published(
+    work="maker's product table of capped deep-groove bearings, in a public parameter list",
+    edition="read 2026",
+    place="608-2Z, 626-2Z, 628-2Z, 634-2Z: shoulder and recess diameters",
+    known="read",
+)
+@pytest.mark.parametrize("name", CAPPED)
+def test_a_ring_is_judged_by_the_shoulders_that_the_maker_prints(name: str) -> None:
+    bore, outside, shoulder, recess = CAPPED[name]
+
+    def judged(against: RingSide, ring: tuple[float, float]) -> str:
+        return scraping_of_ring(
+            against=against,
+            inside=ring[0],
+            outside=ring[1],
+            bearing_bore=bore,
+            bearing_outside=outside,
+        )
+
+    assert judged("outer ring", (shoulder, outside)) == "on the other ring"
+    assert judged("outer ring", ((shoulder + recess) / 2 + 0.4, outside)) == "over the shield"
+    assert judged("outer ring", (recess + 0.6, outside)) == "clear"
+    assert judged("inner ring", (bore + 0.1, recess)) == "on the other ring"
+    assert judged("inner ring", (bore + 0.1, 0.9 * shoulder)) == "clear"
+
+
+@published(
+    work="DIN 988",
+    edition="1990",
+    place="note: rings may scrape on cage or inner ring; 37 x 47 is the ring of a 47 mm bore",
+    known="read",
+)
+def test_the_ring_of_the_list_lies_over_the_shield_of_a_6204() -> None:
+    got = scraping_of_ring(
+        against="outer ring", inside=37, outside=47, bearing_bore=20, bearing_outside=47
+    )
+    assert got == "over the shield"
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"inside": 47.0}, {"inside": 0.0}, {"bearing_bore": 47.0}, {"bearing_bore": 0.0}]
+)
+def test_a_ring_that_cannot_be_is_refused_for_scraping(wrong: dict[str, float]) -> None:
+    sizes = {"inside": 37.0, "outside": 47.0, "bearing_bore": 20.0, "bearing_outside": 47.0}
+    with pytest.raises(ValueError, match="expected inside below outside"):
+        scraping_of_ring(against="outer ring", **{**sizes, **wrong})
+
+
+@derived("moments and forces of the shaft solved as a set of linear equations in space")
+def test_radial_loads_of_the_worm_bearings_balance_the_mesh() -> None:
+    thrust, t, g, mu, r1, span = 120.0, 0.364, 0.057, 0.06, 11.0, 54.0
+    around = thrust * (g + mu) / (1 - mu * g)
+    force = np.array([thrust, thrust * t, around])  # along the worm, apart, round the worm
+    at = np.array([0.0, -r1, 0.0])  # the mesh, off the worm axis toward the wheel
+    ends = [np.array([-span / 2, 0.0, 0.0]), np.array([span / 2, 0.0, 0.0])]
+    rows, right = [], []
+    for axis in (1, 2):  # the two radial directions of both ends
+        row = np.zeros(4)
+        row[[axis - 1, axis + 1]] = 1.0
+        rows.append(row)
+        right.append(-force[axis])
+    moment = np.cross(at, force)
+    for axis in (1, 2):  # moments about them; the moment along the worm is the motor's
+        row = np.zeros(4)
+        for end, place in enumerate(ends):
+            for radial in (1, 2):
+                unit = np.eye(3)[radial]
+                row[2 * end + radial - 1] += np.cross(place, unit)[axis]
+        rows.append(row)
+        right.append(-moment[axis])
+    solved = np.linalg.solve(np.array(rows), np.array(right))
+    loads = sorted((math.hypot(*solved[:2]), math.hypot(*solved[2:])), reverse=True)
+    got = worm_bearing_radials(
+        thrust=thrust, tan_pressure=t, tan_lead=g, friction=mu, worm_radius=r1, span=span
+    )
+    assert got == pytest.approx(loads, rel=1e-9)
+
+
+def test_worm_bearing_loads_refuse_what_cannot_be() -> None:
+    usual = {"thrust": 1.0, "tan_pressure": 0.36, "tan_lead": 0.06, "friction": 0.06}
+    for wrong in ({"thrust": -1.0}, {"friction": 20.0}):
+        with pytest.raises(ValueError, match="expected a thrust"):
+            worm_bearing_radials(**{**usual, **wrong}, worm_radius=11, span=54)
+    with pytest.raises(ValueError, match="lengths above zero"):
+        worm_bearing_radials(**usual, worm_radius=11, span=0)
+
+
+@published(
+    work="machine tool practice",
+    edition="none",
+    place="a preload spring takes 1.3 times the thrust",
+    known="common practice",
+)
+def test_a_spring_holds_a_third_more_than_the_thrust() -> None:
+    assert spring_force_to_hold(100.0) == pytest.approx(130.0)
+    with pytest.raises(ValueError, match="must not be below zero"):
+        spring_force_to_hold(-1.0)
+
+
+@derived("growth of the span by hand: 60 mm x (23.7 - 12.5)e-6 x 20 K = 13.4 um of 29.2 um squeeze")
+def test_a_pair_between_covers_in_aluminium_loses_most_of_its_preload_warm() -> None:
+    one = axial_spring(BALLS_6204, radial_clearance=0.010)
+    cold = squeeze_for_preload(one, one, preload=100.0)
+    warm = float(preload_from_squeeze(one, one, cold - 0.01344))
+    assert 25.0 < warm < 50.0
+    slope = (100.0 - warm) / 13.44
+    assert 4.5 < slope < 6.5, "about 5 N lost per micrometre, on the falling part of the curve"

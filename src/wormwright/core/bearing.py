@@ -5,6 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
+
+RingSide = Literal["outer ring", "inner ring"]
+Scraping = Literal["clear", "over the shield", "on the other ring"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +181,54 @@ def clearance_lost_to_warm_inner_ring(
     if not 0 < bore < outside:
         raise ValueError(f"expected 0 < bore < outside, got {bore} and {outside} mm")
     return expansion * difference * (4 * outside + bore) / 5
+
+
+INNER_SHOULDER = (0.29, 0.40)
+"""Where the inner ring's shoulder stands, as a share of outside less bore (makers' tables)."""
+
+OUTER_RECESS = (0.17, 0.24)
+"""How far in the outer ring's recess stands from the outside, as such a share."""
+
+RUNNING_GAP = 0.5
+"""Least gap of a standing ring from a turning one, mm on diameter each side (common practice)."""
+
+
+def scraping_of_ring(
+    *, against: RingSide, inside: float, outside: float, bearing_bore: float, bearing_outside: float
+) -> Scraping:
+    """Whether a shim ring beside a bearing rubs on its shield or on the ring that it must clear.
+
+    Source: DIN 988 warns of scraping on cage or other ring; shoulder and recess diameters as
+        shares of the section by the makers' tables of capped deep-groove bearings.
+    Formula: s = D - d; inner shoulder d + 0.29..0.40 s, outer recess D - 0.17..0.24 s. On the
+        outer ring: other ring when inside < d + 0.40 s + 2 gap, shield when inside < D - 0.24 s.
+        On the inner ring: other ring when outside > D - 0.24 s - 2 gap, shield when outside >
+        d + 0.40 s.
+    Inputs: against, the ring it bears on; inside, outside of the shim ring; bore d and outside D
+        of the bearing [mm].
+    Outputs: "clear", "over the shield", "on the other ring".
+    Valid for: single-row deep-groove bearings; inside below outside, d below D.
+    Raises: ValueError outside.
+
+    >>> scraping_of_ring(against="outer ring", inside=37, outside=47,
+    ...                  bearing_bore=20, bearing_outside=47)
+    'over the shield'
+    """
+    if not (0 < inside < outside and 0 < bearing_bore < bearing_outside):
+        raise ValueError(
+            f"ring {inside} / {outside} mm beside a bearing {bearing_bore} / {bearing_outside} mm: "
+            "expected inside below outside for both"
+        )
+    section = bearing_outside - bearing_bore
+    shoulder = bearing_bore + INNER_SHOULDER[1] * section
+    recess = bearing_outside - OUTER_RECESS[1] * section
+    if against == "outer ring":
+        if inside < shoulder + 2 * RUNNING_GAP:
+            return "on the other ring"
+        return "over the shield" if inside < recess else "clear"
+    if outside > recess - 2 * RUNNING_GAP:
+        return "on the other ring"
+    return "over the shield" if outside > shoulder else "clear"
 
 
 def ball_set_from_rating(

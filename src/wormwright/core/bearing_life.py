@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -120,3 +121,40 @@ def thrust_limit(*, static_rating: float, bore: float, light_series: bool) -> fl
     if not (static_rating > 0 and bore > 0):
         raise ValueError(f"rating {static_rating} N and bore {bore} mm must be above zero")
     return (0.25 if light_series or bore <= 12 else 0.5) * static_rating
+
+
+def worm_bearing_radials(
+    *,
+    thrust: float,
+    tan_pressure: float,
+    tan_lead: float,
+    friction: float,
+    worm_radius: float,
+    span: float,
+) -> tuple[float, float]:
+    """Radial loads of the two worm bearings while the wheel pushes along the worm.
+
+    Source: statics of a shaft on two supports, the mesh half way between them.
+    Formula: separating S = P t; round the worm W = P (g + mu)/(1 - mu g); the thrust acts r1 off
+        the axis and turns the worm over by P r1, carried as P r1/L up and down:
+        R = hypot(S/2 +- P r1/L, W/2).
+    Inputs: thrust P along the worm [N]; tan_pressure t (axial), tan_lead g, friction mu [1];
+        worm_radius r1 (pitch), span L between the bearings [mm].
+    Outputs: R of the more and of the less loaded bearing [N].
+    Valid for: thrust not below zero, span above zero, mu g below 1.
+    Raises: ValueError outside.
+
+    >>> more, less = worm_bearing_radials(thrust=120, tan_pressure=0.364, tan_lead=0.057,
+    ...                                   friction=0.06, worm_radius=11, span=54)
+    >>> round(more, 1), round(less, 1)
+    (46.8, 7.5)
+    """
+    if not (thrust >= 0 and span > 0 and worm_radius > 0 and friction * tan_lead < 1):
+        raise ValueError(
+            f"thrust {thrust} N, span {span} mm, worm radius {worm_radius} mm: expected a thrust "
+            "not below zero and lengths above zero"
+        )
+    apart = thrust * tan_pressure / 2
+    around = thrust * (tan_lead + friction) / (1 - friction * tan_lead) / 2
+    couple = thrust * worm_radius / span
+    return math.hypot(apart + couple, around), math.hypot(apart - couple, around)

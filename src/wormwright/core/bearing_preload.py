@@ -190,3 +190,24 @@ def preload_to_stay_loaded(thrust: float) -> float:
     if thrust < 0:
         raise ValueError(f"thrust is a size and must not be below zero, got {thrust}")
     return thrust / UNLOADING_RATIO
+
+
+SPRING_RESERVE = 1.3
+"""Spring force over the thrust it has to hold: springs vary and the worm must not lift off."""
+
+
+def spring_force_to_hold(thrust: float) -> float:
+    """Least force of a spring that preloads the worm and is never overcome by the wheel.
+
+    Source: common practice: a spring holds one direction only up to its own force.
+    Formula: F_s = 1.3 P.
+    Inputs: thrust P, size of the axial load at the duty's torque [N]. Outputs: F_s [N].
+    Valid for: steady loads; the other direction must run against a solid shoulder.
+    Raises: ValueError below zero.
+
+    >>> spring_force_to_hold(120.0)
+    156.0
+    """
+    if thrust < 0:
+        raise ValueError(f"thrust is a size and must not be below zero, got {thrust}")
+    return SPRING_RESERVE * thrust

@@ -115,6 +115,7 @@ WORM_OUTLINE = {
     ("worm_shim_outside", ""): 44.8,
     ("worm_shim_screws", ""): 0.0,
 }
+SPACER_OUTLINE = {("worm_shim_inside", ""): 15.2, ("worm_shim_outside", ""): 20.5}
 
 
 def test_with_no_shim_to_take_out_a_ring_behind_the_outer_ring_is_given() -> None:
@@ -147,7 +148,8 @@ def test_each_arrangement_gets_a_ring_of_the_read_outline_that_says_which_way_ti
     arrangement: str, way: str, side: int
 ) -> None:
     words = {("worm_shim_arrangement", ""): arrangement}
-    readings = made.readings(words=words, numbers=WORM_OUTLINE)
+    outline = SPACER_OUTLINE if arrangement == "nut with inner spacer" else WORM_OUTLINE
+    readings = made.readings(words=words, numbers=outline)
     got = correct(made.job(), readings, made.diagnosis(), plan="worm_shim", draws=8192)
     assert got.chosen is not None
     (ring,) = got.chosen.corrections[0].parts
@@ -155,7 +157,8 @@ def test_each_arrangement_gets_a_ring_of_the_read_outline_that_says_which_way_ti
     assert way in ring.purpose
     assert (ring.thickness.size - 0.40) * side > 0.030
     assert ring.thickness.size == pytest.approx(round(ring.thickness.size, 3), abs=1e-9)
-    assert (ring.inside.size, ring.outside.size) == (29.0, 44.8)
+    read = (outline["worm_shim_inside", ""], outline["worm_shim_outside", ""])
+    assert (ring.inside.size, ring.outside.size) == read
 
 
 def test_a_ring_whose_outline_was_not_read_is_asked_for_and_never_guessed() -> None:

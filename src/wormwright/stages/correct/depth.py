@@ -11,6 +11,7 @@ from wormwright.bench import PITCH_NOISE
 from wormwright.job.corrections import ClosingPicture, Correction, SettingRow
 from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
+from wormwright.stages.correct.bearings import bearing_sizes
 from wormwright.stages.correct.bushing import (
     FIT_CLEARANCE,
     PLACED,
@@ -274,6 +275,7 @@ def _bushing_correction(
         ("closing wanted", closing),
         ("throw (TIR is twice this)", made_to(turned.throw, THROW_TOLERANCE, strategy.key)),
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
+        *bearing_sizes(facts, tuple(s.row for s in strategy.swaps if s.row is not None)),
     )
     steps = (
         f"Into the bushings: {names}.",

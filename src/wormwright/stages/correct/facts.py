@@ -6,7 +6,16 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wormwright.bench import Bench, Figure
-from wormwright.handbook.bearings import Bearing, Rating, bearing, bearings_of_size, least_rating
+from wormwright.bench.warm import duty_states
+from wormwright.core.thermal import Rises
+from wormwright.handbook.bearings import (
+    Bearing,
+    Rating,
+    bearing,
+    bearings_of_size,
+    least_rating,
+    read_marking,
+)
 from wormwright.job.findings import Diagnosis
 from wormwright.job.pair import WormPair
 from wormwright.job.rotary import BearingRow, Job
@@ -34,7 +43,10 @@ class Outline:
 
 @dataclass(frozen=True, slots=True)
 class EndBearing:
-    """The worm bearing at one end: what it is and its sizes, as far as they are known [mm]."""
+    """The worm bearing at one end: what it is and its sizes, as far as they are known [mm].
+
+    `group` is the radial clearance group that is marked on it, CN where none is.
+    """
 
     kind: str | None
     row: Bearing | BearingRow | None
@@ -45,6 +57,7 @@ class EndBearing:
     housing_bore: Figure | None
     seat: Figure | None
     step: float | None
+    group: str = "CN"
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +87,7 @@ class Facts:
     tip_clearance: Figure | None
     rock_u: float
     outlines: dict[str, Outline]
+    warm_states: tuple[Rises, ...]
 
     @property
     def bearing_kind(self) -> str | None:
@@ -125,6 +139,7 @@ def facts_of(job: Job, bench: Bench, diagnosis: Diagnosis) -> Facts:
         tip_clearance=bench.figure("tip_clearance") or _tip_from_sizes(pair),
         rock_u=noise * pair.r2 / (radius or pair.r2),
         outlines={what: _outline(bench, what) for what in ("table", "worm", "wheel")},
+        warm_states=duty_states(bench),
     )
 
 
@@ -176,7 +191,17 @@ def _end(job: Job, bench: Bench, side: Side) -> EndBearing:
         housing_bore=bench.figure("housing_bore", side),
         seat=bench.figure("shaft_seat", side),
         step=step.value if step else None,
+        group=_group(row, marking),
     )
+
+
+def _group(row: Bearing | BearingRow | None, marking: str | None) -> str:
+    if not isinstance(row, Bearing) or not marking:
+        return "CN"
+    try:
+        return read_marking(marking).group
+    except ValueError:  # taken by its sizes: the marking does not say
+        return "CN"
 
 
 def _row_of(

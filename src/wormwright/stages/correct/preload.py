@@ -16,9 +16,8 @@ from wormwright.core.bearing_preload import (
     preload_to_stay_loaded,
     squeeze_for_preload,
 )
-from wormwright.handbook.bearings import Bearing, clearance, play_factor
+from wormwright.handbook.bearings import Bearing, clearance, play_factor, ring_limits
 from wormwright.job.result import Estimate
-from wormwright.job.rotary import BearingRow
 from wormwright.stages.correct.facts import EndBearing, Facts, bore_of, rating_of
 
 SMALL_PAIR_STIFFNESS = 6000.0
@@ -26,6 +25,9 @@ SMALL_PAIR_STIFFNESS = 6000.0
 
 LIGHT_PRELOAD = 40.0
 """Light preload of a small angular contact pair, N (common practice, 20 to 80 N)."""
+
+USUAL_INTERFERENCE = 0.004
+"""Interference of an inner ring on a seat that has not been measured, mm (j5 to k5)."""
 
 FITTED_SHARE = 0.8
 """Share of its interference that a ring passes on to the radial clearance (maker's 0.7 to 0.9)."""
@@ -42,12 +44,15 @@ def worm_preload(facts: Facts) -> float:
 
 def springs_of(ends: tuple[EndBearing, EndBearing]) -> tuple[AxialSpring, AxialSpring] | None:
     """Springs of both worm bearings, when both are handbook bearings."""
-    found = [s for end in ends if end.row is not None and (s := spring_of(end.row))]
+    found = [s for end in ends if (s := spring_of(end))]
     return (found[0], found[1]) if len(found) == 2 else None
 
 
-def spring_of(row: Bearing | BearingRow) -> AxialSpring | None:
-    """Axial spring of a handbook bearing of normal clearance; None for an own row."""
+def spring_of(end: EndBearing) -> AxialSpring | None:
+    """Axial spring of a handbook bearing as it is fitted; None for an own row."""
+    row = end.row
+    if row is None:
+        return None
     rating = rating_of(row)
     if rating is None or rating.f0 is None or not isinstance(row, Bearing):
         return None
@@ -60,16 +65,27 @@ def spring_of(row: Bearing | BearingRow) -> AxialSpring | None:
             outside=row.outside,
             groove_distance=groove_distance_from_factor(factor.factor) if factor else None,
         )
-        free = clearance(bore_of(row), "CN")
+        free = clearance(bore_of(row), end.group)
         fitted = mounted_clearance(
             unmounted=(free.low + free.high) / 2,
-            inner_interference=0.004,
+            inner_interference=inner_interference(end),
             outer_interference=0.0,
             share=FITTED_SHARE,
         )
         return axial_spring(balls, radial_clearance=max(fitted, 0.001))
     except ValueError:
         return None
+
+
+def inner_interference(end: EndBearing) -> float:
+    """Interference of the inner ring on its seat, below zero when loose, mm.
+
+    The seat as measured, on a ring in the middle of its limits (ISO 492, normal class).
+    """
+    if end.seat is None or end.bore is None:
+        return USUAL_INTERFERENCE
+    upper, lower = ring_limits("bore", end.bore)
+    return end.seat.value - (end.bore + (upper + lower) / 2)
 
 
 def unloaded_gap(

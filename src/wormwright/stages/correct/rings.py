@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from wormwright.core.bearing import RingSide, Scraping, scraping_of_ring
 from wormwright.core.shim import TIGHTENS, Piece, best_stack
 from wormwright.handbook.shim_stock import shims
 from wormwright.job.corrections import Correction
 from wormwright.job.parts import Limits, ShimRing
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Units
-from wormwright.stages.correct.facts import Facts, Outline
+from wormwright.stages.correct.facts import EndBearing, Facts, Outline
 from wormwright.stages.correct.wording import length
 
 SHIM_TOLERANCE = 0.005
@@ -102,7 +103,51 @@ def play_ring(facts: Facts, what: str, arrangement: str, thickness: float, goal:
     outline = facts.outlines[what]
     if what == "worm" and arrangement != facts.worm_arrangement:
         outline = _behind_outer_ring(facts) or outline
-    return _ring(facts, what, wanted, outline, screwed=arrangement in SCREWED)
+    ring = _ring(facts, what, wanted, outline, screwed=arrangement in SCREWED)
+    return _kept_clear(facts, arrangement, ring) if what == "worm" else ring
+
+
+_BESIDE: dict[str, RingSide] = {
+    "ring behind outer ring": "outer ring",
+    "nut with inner spacer": "inner ring",
+}
+
+
+def _kept_clear(facts: Facts, arrangement: str, ring: Ring) -> Ring:
+    """The same ring, or the doubt that it would rub on what turns against it."""
+    against, part = _BESIDE.get(arrangement), ring.part
+    found = [_scrapes(end, against, part) for end in facts.ends] if against and part else []
+    if part is None or not set(found) - {"clear"}:
+        return ring
+    which, size = ("inside", part.inside) if against == "outer ring" else ("outside", part.outside)
+    read = length(size.size, facts.job.units, to=0.01)
+    if "on the other ring" in found:
+        seen = f"The {part.name} of {read} {which} would reach the ring that turns against it."
+        return Ring(None, (*ring.doubts, _unread(seen, [f"worm_shim_{which}"], again=True)))
+    return Ring(part, (*ring.doubts, _over_the_shield(part.name, read, which)))
+
+
+def _scrapes(end: EndBearing, against: RingSide, part: ShimRing) -> Scraping:
+    if end.bore is None or end.outside is None:
+        return "clear"
+    return scraping_of_ring(
+        against=against,
+        inside=part.inside.size,
+        outside=part.outside.size,
+        bearing_bore=end.bore,
+        bearing_outside=end.outside,
+    )
+
+
+def _over_the_shield(name: str, size: str, which: str) -> Doubt:
+    way = "larger" if which == "inside" else "smaller"
+    return Doubt(
+        "warn",
+        "ring over shield",
+        f"The {name} of {size} {which} reaches over the shield or seal of the bearing.",
+        "Squeezed, a shield that is touched bends and scrapes.",
+        f"Look whether the shield stands back from the ring's face; else make it {way}.",
+    )
 
 
 def _behind_outer_ring(facts: Facts) -> Outline | None:

@@ -10,6 +10,7 @@ from wormwright.job.corrections import Correction
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown
+from wormwright.stages.correct.bearings import bearing_doubts, own_float
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
 from wormwright.stages.correct.predict import Left
 from wormwright.stages.correct.preload import (
@@ -22,6 +23,7 @@ from wormwright.stages.correct.preload import (
     worm_preload,
 )
 from wormwright.stages.correct.rings import SHIM_TOLERANCE, THINNEST, Ring, play_ring, to_shop
+from wormwright.stages.correct.warm_preload import warm_doubts, warm_preload, warm_size
 from wormwright.stages.correct.wording import length, made_to, sized, with_tolerance
 
 RUNNING_FLOAT = 0.010
@@ -72,11 +74,17 @@ def worm_shim(facts: Facts) -> ShimPlan:
     made = _thickness(facts, "worm", gap, squeeze)
     label = "preload" if kind in BALLS else "running float"
     ring = _ring_of(facts, "worm", made, f"worm end play to {label}")
-    doubts = [*made.doubts, *ring.doubts, *_kind_doubts(kind), *_warm_end_float(facts, squeeze)]
+    rows = tuple(end.row for end in facts.ends if end.row is not None)
+    warm = warm_preload(facts, pair, squeeze)
+    doubts = [*made.doubts, *ring.doubts, *_kind_doubts(kind), *warm_doubts(facts, warm)]
+    doubts += bearing_doubts(facts, rows) if kind in BALLS else ()
     sizes = _new_thickness(made)
     sizes.append(("take-up", sized(gap + squeeze, u, "end play and squeeze")))
     if kind in BALLS:
         sizes.append(("preload", preload_band(pair, squeeze, preload, u)))
+        sizes += warm_size(warm, preload)
+        own = own_float(facts)
+        sizes += [own] if own else []
     correction = Correction(
         "worm_shim",
         f"Worm end play to {label} with a shim",
@@ -204,44 +212,6 @@ def _kind_doubts(kind: str | None) -> tuple[Doubt, ...]:
             "A running float is planned and the prediction is widened: nobody should preload a "
             "bearing that is not known.",
             "Enter `bearing_kind` of both ends.",
-        ),
-    )
-
-
-def _warm_end_float(facts: Facts, squeeze: float) -> tuple[Doubt, ...]:
-    """Warn when a warm housing lets go of the preload: the float grows one to one."""
-    from wormwright.core.thermal import end_float_change  # noqa: PLC0415  (late: costs start-up)
-    from wormwright.handbook.materials import material  # noqa: PLC0415  (late: costs start-up)
-
-    if facts.span is None or facts.worm_arrangement == "retainer on shim":
-        return ()
-    face_to_face = facts.worm_arrangement in ("cover on outer ring", "ring behind outer ring")
-    rise = facts.job.duty.rise_k
-    try:
-        grown = float(
-            end_float_change(
-                "face to face" if face_to_face else "back to back",
-                span=facts.span,
-                housing_expansion=material(facts.job.rotary.housing_material).expansion,
-                housing_rise=rise,
-                shaft_expansion=material(facts.job.rotary.worm_material).expansion,
-                shaft_rise=rise,
-            )
-        )
-    except ValueError:
-        return ()
-    if grown <= max(squeeze, 0.0) or grown < 0.003:
-        return ()
-    units = facts.job.units
-    return (
-        Doubt(
-            "warn",
-            "E-15",
-            f"Warm by {rise:g} K the housing grows {length(grown, units)} more than the worm; the "
-            f"squeeze is {length(max(squeeze, 0.0), units)}.",
-            "The end float comes back warm, one to one at the wheel.",
-            "Use a spring washer of at least 1.3 times the thrust, or locate both bearings at one "
-            "end.",
         ),
     )
 

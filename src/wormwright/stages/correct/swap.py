@@ -10,6 +10,7 @@ from wormwright.handbook.bearings import Bearing, bearings_with
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import BearingRow, Units
 from wormwright.job.sheet import KINDS
+from wormwright.stages.correct.bearings import STATIC_SAFETY, borne_by
 from wormwright.stages.correct.facts import (
     PLAIN,
     EndBearing,
@@ -17,15 +18,10 @@ from wormwright.stages.correct.facts import (
     Side,
     bore_of,
     outside_of,
-    static_of,
     width_of,
 )
 from wormwright.stages.correct.wording import length
 
-STATIC_SAFETY = 1.5
-"""Least static safety s0 of a ball bearing with shocks (bearing catalogues)."""
-
-THIN_SERIES = ("617", "618", "619", "160", "67", "68", "69")
 STEP_DOUBT = 2 * (KINDS["shaft_step"].noise or 0.03)
 """What a caliper can be wrong by on a shaft step, mm."""
 
@@ -115,7 +111,8 @@ def _rolling(
         if walls is None or walls.thin < limit:
             why = _thin(side, row.designation, walls, limit, units)
             continue
-        safety = static_safety(row, facts.thrust)
+        borne = borne_by(facts, row)
+        safety = borne.safety[0] if borne else None
         if safety is not None and safety < STATIC_SAFETY:
             why = (
                 f"end {side}: {row.designation} bears the worm thrust of {facts.thrust:.0f} N with "
@@ -146,20 +143,6 @@ def _thin(side: Side, name: str, walls: Walls | None, limit: float, units: Units
         f"end {side}: with {name} the thin wall is {left}, at least "
         f"{length(limit, units, to=0.01)} is needed"
     )
-
-
-def static_safety(row: Bearing | BearingRow, thrust: float) -> float | None:
-    """Static safety under pure thrust, and never more than the axial limit allows; None unknown.
-
-    P0 = 0.5 Fa (ISO 76); thrust is limited to 0.5 C0, in thin series and bores up to 12 mm to
-    0.25 C0 (bearing catalogues), which counts as safety 1.5 at that limit.
-    """
-    static = static_of(row)
-    if static is None or thrust <= 0:
-        return None
-    thin = row.designation.startswith(THIN_SERIES) or bore_of(row) <= 12
-    limit = (0.25 if thin else 0.5) * static
-    return min(static / (0.5 * thrust), STATIC_SAFETY * limit / thrust)
 
 
 def _unknown_rating(
