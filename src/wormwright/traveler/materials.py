@@ -69,7 +69,8 @@ def stock(parts: Sequence[Part], units: Units) -> tuple[Item, ...]:
         if isinstance(part, ShimRing):
             items.append(_shim(part, units))
         elif not isinstance(part, (EccentricBushing, WormRelief)):
-            items.append(Item(_material(part), "see its drawing", "1", _name(part)))
+            count = str(getattr(part, "quantity", 1))
+            items.append(Item(_material(part), "see its drawing", count, _name(part)))
     return tuple(items)
 
 

@@ -225,6 +225,8 @@ def setting_steps(
     return (
         f"Put both in with the mark {turn(abs(turned.start))} from the wheel toward the {way}: "
         "both the SAME way in space, so opposite as seen from their own faces.",
+        "Turn them by the setting spanners, both ends together; the last of it by the setting "
+        "keys, which stay in until the locked reading is good.",
         "Indicator on the worm shaft beside each bushing, toward the wheel: match the two ends by "
         f"reading, within {length(0.003, units)}, not by the marks.",
         centre,

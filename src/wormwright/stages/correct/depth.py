@@ -30,6 +30,7 @@ from wormwright.stages.correct.predict import DepthSet, Left
 from wormwright.stages.correct.relief import least_clearance, relief_of, room_after
 from wormwright.stages.correct.rings import Ring, wheel_ring
 from wormwright.stages.correct.setting import setting_move
+from wormwright.stages.correct.setting_tools import TOOLS_MINUTES, setting_tools
 from wormwright.stages.correct.shims import shim_moves_with_bushings
 from wormwright.stages.correct.strategy import (
     Strategy,
@@ -298,7 +299,7 @@ def _bushing_correction(
         (*_parts(facts, strategy), *ring.parts),
         steps,
         ("bushings_in", "end_play_reread", "axial_centring", "final_depth", "coupling"),
-        strategy.minutes,
+        strategy.minutes + TOOLS_MINUTES,
         (*doubts, *own),
     )
 
@@ -306,8 +307,10 @@ def _bushing_correction(
 def _parts(facts: Facts, strategy: Strategy) -> tuple[Part, ...]:
     if strategy.key == "nested pair" and strategy.first is not None:
         both = (nested_parts(facts, s, strategy.turned, strategy.first) for s in strategy.swaps)
-        return tuple(part for pair in both for part in pair)
-    return tuple(bushing_part(facts, s, strategy.turned) for s in strategy.swaps)
+        bushings = tuple(part for pair in both for part in pair)
+    else:
+        bushings = tuple(bushing_part(facts, s, strategy.turned) for s in strategy.swaps)
+    return (*bushings, *setting_tools(bushings))
 
 
 def _ask_wheel_shift(by: str) -> Doubt:

@@ -20,10 +20,10 @@ from wormwright.job.blocks import (
     Table,
 )
 from wormwright.job.corrections import Correction, Plan, Remedy
-from wormwright.job.parts import EccentricBushing, Part, ShimRing
+from wormwright.job.parts import EccentricBushing
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Job
-from wormwright.stages.correct.bushing import INNER_BUSHING
+from wormwright.stages.correct.part_names import part_caption, part_name
 from wormwright.stages.correct.report_chart import setting_table
 from wormwright.stages.correct.report_plans import plan_blocks, short_names, verdict
 
@@ -124,29 +124,10 @@ def _correction(correction: Correction) -> list[Block]:
         )
         blocks.append(Table("Sizes", ("what", "size"), rows, key=f"sizes {correction.key}"))
     blocks.append(Steps(correction.steps, ticks=True))
-    blocks += [PartDrawing(_caption(p), _name(p), p) for p in correction.parts]
+    blocks += [PartDrawing(part_caption(p), part_name(p), p) for p in correction.parts]
     if correction.doubts:
         blocks.append(Doubts(correction.doubts))
     return blocks
-
-
-def _name(part: Part) -> str:
-    if isinstance(part, EccentricBushing):
-        return f"bushing-{part.side.lower()}{'-outer' if _is_outer(part) else ''}"
-    return part.name.replace(" ", "-") if isinstance(part, ShimRing) else "worm-relief"
-
-
-def _is_outer(part: EccentricBushing) -> bool:
-    return part.bearing == INNER_BUSHING
-
-
-def _caption(part: Part) -> str:
-    if isinstance(part, EccentricBushing):
-        which = "Outer eccentric bushing" if _is_outer(part) else "Eccentric bushing"
-        return f"{which}, end {part.side}, seen on its own flange face"
-    if isinstance(part, ShimRing):
-        return part.name[0].upper() + part.name[1:]
-    return "Worm, outside turned down"
 
 
 def _setting(remedy: Remedy) -> list[Block]:
