@@ -120,6 +120,8 @@ HOLED_SHIM = ShimRing(
     hole=3.5,
     circle=37.0,
     touches="Lies flat between cover and housing",
+    stack_least=0.234,
+    stack_most=0.292,
 )
 RELIEF = WormRelief(
     32.6,
@@ -165,7 +167,9 @@ PARTS: dict[str, Part] = {
     "shim": SHIM,
     "thick shim": THICK_SHIM,
     "shim with screw holes": HOLED_SHIM,
-    "shim with six holes": replace(HOLED_SHIM, holes=6, stack=(), thickness=Limits(2.4, 0.1, 0.0)),
+    "shim with six holes": replace(
+        HOLED_SHIM, holes=6, stack=(), stack_most=0.0, thickness=Limits(2.4, 0.1, 0.0)
+    ),
     "relief": RELIEF,
     "long relief": WormRelief(
         60.0, Limits(59.1, 0.0, -0.03), 90.0, math.radians(3), 9.42, 35.0, "left"

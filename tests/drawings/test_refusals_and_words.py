@@ -106,6 +106,7 @@ def test_a_shim_under_a_screwed_part_says_its_holes_its_stock_and_what_it_touche
     words = _words(HOLED_SHIM)
     assert "3 holes Ø3.5 [Ø0.138], evenly spaced on Ø37 [Ø1.457]" in words
     assert "Stack of 3 rings from stock" in words
+    assert "as sold they add to 0.234 [0.0092] up to 0.292 [0.0115]" in words
     assert "All screws drop through" in words
     assert "Lies flat between cover and housing" in words
     assert "lapped" not in words

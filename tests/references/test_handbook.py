@@ -22,7 +22,7 @@ from wormwright.handbook.bearings import (
     read_marking,
 )
 from wormwright.handbook.instruments import instrument, instruments
-from wormwright.handbook.shim_stock import ring_sizes, shims
+from wormwright.handbook.shim_stock import piece_limits, ring_sizes, shims
 
 TABLES = [
     "axial_play_factor",
@@ -270,3 +270,22 @@ def test_turning_back_costs_certainty() -> None:
     for row in instruments():
         one_way = row.u_of_difference(turned_back=False)
         assert 0 < one_way <= row.u_of_difference(turned_back=True)
+
+
+@published(
+    work="shim trade lists",
+    edition="none",
+    place="foil and inch sheet are sold to about 10 % of their thickness",
+    known="common practice",
+)
+@pytest.mark.parametrize(
+    ("thickness", "limit"), [(0.05, 0.005), (0.254, 0.0254), (0.33, 0.033), (2.0, 0.2)]
+)
+def test_a_sheet_is_sold_to_a_tenth_of_its_thickness(thickness: float, limit: float) -> None:
+    upper, lower = piece_limits(thickness)
+    assert (upper, lower) == pytest.approx((limit, -limit))
+
+
+def test_a_sheet_without_thickness_is_refused() -> None:
+    with pytest.raises(ValueError, match="must be above zero"):
+        piece_limits(0.0)

@@ -261,9 +261,21 @@ def _stock(part: ShimRing, units: Units) -> tuple[str, ...]:
     return ()
 
 
+def _as_sold(part: ShimRing, units: Units) -> tuple[str, ...]:
+    """That stock is sold with wider limits than the ring has, so that it is picked by measuring."""
+    if not part.stack_most:
+        return ()
+    least, most = (figures.fine(s, units).inline for s in (part.stack_least, part.stack_most))
+    return (
+        f"Before cutting, measure the sheets: as sold they add to {least} up to {most}; swap "
+        "pieces until they come within the limits ____",
+    )
+
+
 def _checks(part: ShimRing, units: Units) -> tuple[str, ...]:
     least = (part.outside.size - part.inside.size) / 2
     return (
+        *_as_sold(part, units),
         f"Thickness at 4 places, clean, micrometer: {figures.limits(part.thickness, units).inline}"
         + (" for the whole stack squeezed together" if len(part.stack) > 1 else "")
         + " ____ ____ ____ ____",

@@ -54,6 +54,25 @@ def shims(system: System) -> tuple[Shim, ...]:
     return found
 
 
+SHEET_SHARE = 0.1
+"""Limit deviation of a sheet that is in no list, as a share of its thickness (common practice)."""
+
+
+@cache
+def piece_limits(thickness: float) -> tuple[float, float]:
+    """Upper and lower limit deviation of a sheet of that thickness as it is sold, mm.
+
+    From the list that has the thickness (metric foil, inch stock), else `SHEET_SHARE` of it.
+    Raises ValueError for a thickness not above zero.
+    """
+    if not thickness > 0:
+        raise ValueError(f"a shim thickness must be above zero, got {thickness} mm")
+    for row in (*shims("metric foil"), *shims("inch stock")):
+        if abs(row.thickness - thickness) < 1e-4:
+            return row.upper, row.lower
+    return SHEET_SHARE * thickness, -SHEET_SHARE * thickness
+
+
 @cache
 def ring_sizes(outside: float | None = None) -> tuple[RingSize, ...]:
     """DIN 988 rings, all or those of one outside diameter (mm)."""

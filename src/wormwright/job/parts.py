@@ -69,6 +69,7 @@ class ShimRing:
     """A flat ring. `purpose` says which gap it sets; `stack` the pieces from stock, if any.
 
     `holes` screw holes of diameter `hole`, evenly spaced on `circle` (a diameter); 0 for none.
+    `stack_least` and `stack_most` are what the pieces of the stack, as sold, can add to.
     `touches` says what the faces bear on and must keep clear of.
     """
 
@@ -84,6 +85,8 @@ class ShimRing:
     hole: float = 0.0
     circle: float = 0.0
     touches: str = ""
+    stack_least: float = 0.0
+    stack_most: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

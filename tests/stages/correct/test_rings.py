@@ -11,10 +11,16 @@ import correct_fixture as made
 from wormwright.job.corrections import Correction, Remedy
 from wormwright.job.parts import ShimRing
 from wormwright.job.reading import Reading
+from wormwright.job.result import Estimate
+from wormwright.job.rotary import Job
 from wormwright.stages.correct import correct
 
 WORM = {"worm_shim_inside": 36.0, "worm_shim_outside": 52.0, "worm_shim_screws": 3.0}
 PLACES = {"circle": 44.0, "hole": 4.5}
+
+
+def _with_stock(*thicknesses: float) -> Job:
+    return replace(made.job(), shim_stock_mm=thicknesses)
 
 
 def _readings(
@@ -74,6 +80,53 @@ def test_what_is_missing_of_an_outline_is_listed_as_not_measured(without: str) -
     assert f"`{without}`" in line
     for there in set(WORM) - {without}:
         assert f"`{there}`" not in line
+
+
+def _stacked(job: Job, *, in_place: float) -> tuple[ShimRing, dict[str, Estimate]]:
+    readings = _readings({**WORM, "worm_shim": in_place}, PLACES)
+    got = correct(job, readings, made.diagnosis(), plan="worm_shim", draws=8192)
+    assert got.chosen is not None
+    (correction,) = got.chosen.corrections
+    (ring,) = correction.parts
+    assert isinstance(ring, ShimRing)
+    return ring, dict(correction.sizes)
+
+
+def test_a_stack_takes_the_fewest_pieces_of_metric_and_inch_stock_together() -> None:
+    """Wanted 0.343 mm: 0.254 mm (0.010 in) and 0.09 mm do it in two, metric alone takes three."""
+    metric, _ = _stacked(_with_stock(0.02, 0.05, 0.12, 0.2), in_place=0.4)
+    both, sizes = _stacked(_with_stock(0.02, 0.05, 0.09, 0.12, 0.2, 0.254), in_place=0.4)
+    assert metric.stack == (0.02, 0.12, 0.2)
+    assert both.stack == (0.09, 0.254)
+    assert "from stock, 2 pieces as sold" in sizes
+
+
+def test_a_stack_says_what_its_pieces_as_sold_can_add_to() -> None:
+    """Foil is sold to 10 % of its thickness, and a seam of 3 µm lies between two pieces."""
+    ring, sizes = _stacked(_with_stock(0.09, 0.254), in_place=0.4)
+    assert ring.stack_least == pytest.approx(0.9 * 0.344)
+    assert ring.stack_most == pytest.approx(1.1 * 0.344 + 0.003)
+    band = sizes["from stock, 2 pieces as sold"]
+    assert (band.low, band.high) == pytest.approx((ring.stack_least, ring.stack_most))
+
+
+def test_four_pieces_are_taken_where_three_do_not_reach() -> None:
+    ring, _ = _stacked(_with_stock(0.05, 0.0973), in_place=0.4)
+    assert ring.stack == (0.05, 0.0973, 0.0973, 0.0973)
+
+
+def test_without_a_stack_near_enough_the_ring_is_lapped_and_the_nearest_is_told() -> None:
+    ring, sizes = _stacked(_with_stock(0.3, 0.5), in_place=0.4)
+    assert ring.stack == ()
+    assert ring.stack_most == 0.0
+    assert ring.thickness.fit == "lapped flat"
+    assert sizes["nearest from stock, 1 piece"].value == pytest.approx(0.3)
+
+
+def test_a_thick_ring_is_turned_and_never_stacked() -> None:
+    ring, sizes = _stacked(_with_stock(0.05, 0.5, 2.0), in_place=4.0)
+    assert ring.stack == ()
+    assert not any("stock" in name for name in sizes)
 
 
 def test_a_shim_thinner_than_foil_is_left_out_and_said_so() -> None:

@@ -28,10 +28,11 @@ from wormwright.stages.correct.chart import closing_picture, setting_chart
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
 from wormwright.stages.correct.predict import DepthSet, Left
 from wormwright.stages.correct.relief import least_clearance, relief_of, room_after
-from wormwright.stages.correct.rings import Ring, wheel_ring
+from wormwright.stages.correct.rings import WHEEL_TOLERANCE, Ring, wheel_ring
 from wormwright.stages.correct.setting import setting_move
 from wormwright.stages.correct.setting_tools import TOOLS_MINUTES, setting_tools
 from wormwright.stages.correct.shims import shim_moves_with_bushings
+from wormwright.stages.correct.stacks import stack_size
 from wormwright.stages.correct.strategy import (
     Strategy,
     Wanted,
@@ -291,6 +292,8 @@ def _bushing_correction(
         shift = length(strategy.wheel_shift, units, to=PLACED)
         ring = wheel_ring(facts, strategy.wheel_shift, way_of(turned))
         own += (_ask_wheel_shift(shift), *ring.doubts)
+        placed = made_to(strategy.wheel_shift, WHEEL_TOLERANCE, strategy.key)
+        sizes += (("wheel shim, thickness", placed), *stack_size(ring.stack))
     return Correction(
         "bushings",
         f"Eccentric bushings with smaller bearings ({strategy.key})",

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 
 from wormwright.core.bearing import RingSide, Scraping, scraping_of_ring
-from wormwright.core.shim import TIGHTENS, Piece, best_stack
-from wormwright.handbook.shim_stock import shims
+from wormwright.core.shim import TIGHTENS, Stack
 from wormwright.job.corrections import Correction
 from wormwright.job.parts import Limits, ShimRing
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Units
 from wormwright.stages.correct.facts import EndBearing, Facts, Outline
+from wormwright.stages.correct.stacks import nearest_stack
 from wormwright.stages.correct.wording import length
 
 SHIM_TOLERANCE = 0.005
@@ -20,6 +20,9 @@ SHIM_TOLERANCE = 0.005
 
 WHEEL_TOLERANCE = 0.02
 """Half of the tolerance on a ring that only places the wheel, mm: the blue decides there."""
+
+MOST_STACKED = 2.0
+"""A thicker ring is turned from bar: a stack of many pieces is springy, mm."""
 
 THINNEST = 0.02
 """A thinner shim than this cannot be bought or made, mm."""
@@ -72,6 +75,7 @@ class Ring:
 
     part: ShimRing | None
     doubts: tuple[Doubt, ...] = ()
+    stack: Stack | None = None
 
     @property
     def parts(self) -> tuple[ShimRing, ...]:
@@ -95,7 +99,9 @@ def play_ring(facts: Facts, what: str, arrangement: str, thickness: float, goal:
     name = _NAMES.get(arrangement, "shim")
     if thickness < THINNEST:
         return Ring(None, _too_thin(facts, what, thickness))
-    stack = () if name == "spacer" else _stack(facts, thickness, SHIM_TOLERANCE)
+    stack = None
+    if name != "spacer" and thickness <= MOST_STACKED:
+        stack = nearest_stack(facts, thickness, tolerance=SHIM_TOLERANCE)
     purpose = set_by(arrangement, what, goal)
     wanted = _Wanted(
         f"{what} {name}", purpose, thickness, SHIM_TOLERANCE, stack, TOUCHES[arrangement]
@@ -123,8 +129,9 @@ def _kept_clear(facts: Facts, arrangement: str, ring: Ring) -> Ring:
     read = length(size.size, facts.job.units, to=0.01)
     if "on the other ring" in found:
         seen = f"The {part.name} of {read} {which} would reach the ring that turns against it."
-        return Ring(None, (*ring.doubts, _unread(seen, [f"worm_shim_{which}"], again=True)))
-    return Ring(part, (*ring.doubts, _over_the_shield(part.name, read, which)))
+        doubt = _unread(seen, [f"worm_shim_{which}"], again=True)
+        return Ring(None, (*ring.doubts, doubt), ring.stack)
+    return Ring(part, (*ring.doubts, _over_the_shield(part.name, read, which)), ring.stack)
 
 
 def _scrapes(end: EndBearing, against: RingSide, part: ShimRing) -> Scraping:
@@ -169,7 +176,9 @@ def wheel_ring(facts: Facts, shift: float, way: str) -> Ring:
         "thicker moves it further. A seat on the other side is faced back by as much instead"
     )
     thickness = to_shop(shift, facts.job.units)
-    stack = _stack(facts, thickness, WHEEL_TOLERANCE)
+    stack = None
+    if thickness <= MOST_STACKED:
+        stack = nearest_stack(facts, thickness, tolerance=WHEEL_TOLERANCE)
     wanted = _Wanted("wheel shim", purpose, thickness, WHEEL_TOLERANCE, stack, _ON_WHEEL)
     return _ring(facts, "wheel", wanted, facts.outlines["wheel"], screwed=True)
 
@@ -182,32 +191,33 @@ class _Wanted:
     purpose: str
     thickness: float
     tolerance: float
-    stack: tuple[float, ...]
+    stack: Stack | None
     touches: str
 
 
 def _ring(facts: Facts, what: str, wanted: _Wanted, outline: Outline, *, screwed: bool) -> Ring:
     fault = _outline_fault(what, wanted.name, outline, facts.job.units, screwed=screwed)
     if fault is not None or outline.inside is None or outline.outside is None:
-        return Ring(None, (fault,) if fault else ())
+        return Ring(None, (fault,) if fault else (), wanted.stack)
     inside, outside = outline.inside, outline.outside
     screws = (outline.screws or 0) if screwed else 0
+    stack = wanted.stack if wanted.stack and wanted.stack.hits else None
     part = ShimRing(
         wanted.name,
         wanted.purpose,
         Limits(math.ceil(inside * 10 - 1e-6) / 10, OUTLINE_ROOM, 0.0),
         Limits(math.floor(outside * 10 + 1e-6) / 10, 0.0, -OUTLINE_ROOM),
-        Limits(
-            wanted.thickness, wanted.tolerance, -wanted.tolerance, "" if wanted.stack else LAPPED
-        ),
-        FOIL if wanted.stack else "steel",
-        wanted.stack,
+        Limits(wanted.thickness, wanted.tolerance, -wanted.tolerance, "" if stack else LAPPED),
+        FOIL if stack else "steel",
+        tuple(p.thickness for p in stack.pieces) if stack else (),
         holes=screws,
         hole=round(outline.hole or 0.0, 1) if screws else 0.0,
         circle=round(outline.circle or 0.0, 1) if screws else 0.0,
         touches=wanted.touches,
+        stack_least=round(stack.low, 4) if stack else 0.0,
+        stack_most=round(stack.high, 4) if stack else 0.0,
     )
-    return Ring(part)
+    return Ring(part, (), wanted.stack)
 
 
 def _outline_fault(
@@ -283,16 +293,3 @@ def _too_thin(facts: Facts, what: str, thickness: float) -> tuple[Doubt, ...]:
             "face that the shim lies against.",
         ),
     )
-
-
-def _stack(facts: Facts, thickness: float, tolerance: float) -> tuple[float, ...]:
-    """The stack from stock that comes near enough, or nothing."""
-    units: Units = facts.job.units
-    stock = [Piece(t) for t in facts.job.shim_stock_mm] or [
-        Piece(s.thickness) for s in shims("metric foil" if units == "mm" else "inch stock")
-    ]
-    near = [p for p in stock if p.thickness <= thickness + tolerance]
-    if not near or len(near) > 80:
-        return ()
-    best = best_stack(thickness, near, tolerance=tolerance)
-    return tuple(p.thickness for p in best.pieces) if best.hits else ()

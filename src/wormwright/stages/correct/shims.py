@@ -23,6 +23,7 @@ from wormwright.stages.correct.preload import (
     worm_preload,
 )
 from wormwright.stages.correct.rings import SHIM_TOLERANCE, THINNEST, Ring, play_ring, to_shop
+from wormwright.stages.correct.stacks import stack_size
 from wormwright.stages.correct.warm_preload import warm_doubts, warm_preload, warm_size
 from wormwright.stages.correct.wording import length, made_to, sized, with_tolerance
 
@@ -79,6 +80,7 @@ def worm_shim(facts: Facts) -> ShimPlan:
     doubts = [*made.doubts, *ring.doubts, *_kind_doubts(kind), *warm_doubts(facts, warm)]
     doubts += bearing_doubts(facts, rows) if kind in BALLS else ()
     sizes = _new_thickness(made)
+    sizes += stack_size(ring.stack)
     sizes.append(("take-up", sized(gap + squeeze, u, "end play and squeeze")))
     if kind in BALLS:
         sizes.append(("preload", preload_band(pair, squeeze, preload, u)))
@@ -129,6 +131,7 @@ def table_shim(facts: Facts) -> ShimPlan:
     setting = "a free float" if flat or not known else "light preload"
     ring = _ring_of(facts, "table", made, f"table play to {setting}")
     sizes = _new_thickness(made)
+    sizes += stack_size(ring.stack)
     sizes.append(("take-up", sized(gap + squeeze, u, "axial play and wanted setting")))
     doubts = [*made.doubts, *ring.doubts]
     if not known:
