@@ -5,12 +5,15 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from stages.measure.clean_sheet import clean_sheet, job
 from wormwright.job.reading import Reading
 from wormwright.job.sheet import KINDS
+from wormwright.job.sheet_table import RUNOUTS
 from wormwright.stages.measure import measure
+from wormwright.stages.measure.traps_series import closing_limit
 
 ROWS = clean_sheet(2)
 ROCKS = [r for r in ROWS if r.kind == "rock"]
@@ -61,13 +64,20 @@ def test_table_play_matters_from_a_fifth_of_the_rock(share: float, told: bool) -
 
 
 @pytest.mark.parametrize(("deviations", "told"), [(1.9, False), (2.1, True)])
-def test_a_first_position_drifts_from_two_standard_deviations(
+def test_the_first_position_of_a_lone_series_drifts_from_two_standard_deviations(
     deviations: float, told: bool
 ) -> None:
     s = math.sqrt(2) * (KINDS["rock"].noise or 0.0)
     end = (ROCKS[0].value or 0.0) + deviations * s
-    rows = [replace(r, value=end, raw="read") if r.seq == ROCKS[12].seq else r for r in ROWS]
+    alone = [r for r in ROWS if r.kind not in RUNOUTS]
+    rows = [replace(r, value=end, raw="read") if r.seq == ROCKS[12].seq else r for r in alone]
     assert ("E-33" in codes(rows)) == told
+
+
+def test_many_series_that_close_by_chance_alone_are_warned_about_on_one_sheet_in_twenty() -> None:
+    limit, rng = closing_limit(7), np.random.default_rng(5)
+    missed = np.abs(rng.normal(size=(20_000, 7))) > limit
+    assert np.mean(missed.any(axis=1)) == pytest.approx(0.05, abs=0.006)
 
 
 @pytest.mark.parametrize(("turn_degrees", "told"), [(25.0, False), (35.0, True)])

@@ -151,11 +151,13 @@ def _loop(known: Known) -> Array | None:
 
 def _fitted(shape: Array, y: Array) -> list[float]:
     """The shape through the series by least absolute deviations, so that one slip stands out."""
-    weight: Array = np.ones_like(y)
     floor = 1e-3 * float(np.median(np.abs(y))) + 1e-12
-    fit: NDArray[np.floating] = np.zeros(shape.shape[1])
+    root: Array = np.ones_like(y)
+    line: Array = np.zeros_like(y)
     for _ in range(40):
-        root = np.sqrt(weight)
         fit = np.linalg.lstsq(shape * root[:, None], y * root, rcond=None)[0]
-        weight = 1 / np.maximum(np.abs(y - shape @ fit), floor)
-    return [float(v) for v in shape @ fit]
+        before, line = line, np.asarray(shape @ fit, np.float64)
+        if float(np.max(np.abs(line - before))) < floor:
+            break
+        root = 1 / np.sqrt(np.maximum(np.abs(y - line), floor))
+    return [float(v) for v in line]

@@ -25,18 +25,22 @@ SLIPS = ((25.4, "inches taken for millimetres"), (10.0, "a slipped decimal point
 _NUMBER = re.compile(r"[-+−]?\d+(?:\.\d+)?|[-+−]?\.\d+")
 
 
-def unit_slip(bench: Bench) -> tuple[Doubt, ...]:
-    """E-3: a value 25.4 or 10 times off its siblings or off anything such a rotary shows."""
+def slips_and_turns(bench: Bench) -> tuple[Doubt, ...]:
+    """E-3, E-5, E-4: values 25.4 or 10 times off, or one needle turn off, what they should be.
+
+    By their siblings, or a whole series by anything such a rotary shows. A slipped unit is looked
+    for first: a needle turn counts where no slip explains the value.
+    """
     doubts: list[Doubt] = []
     for rows in series(bench):
         switch = _switched(rows)
         if switch:
             doubts.append(switch)
             continue
-        alone = [d for s in beside_siblings(rows) if (d := _slipped(s, bench))]
-        doubts.extend(alone)
-        if not alone:
-            doubts.extend(_out_of_class(rows, bench))
+        siblings = beside_siblings(rows)
+        slipped = [d for s in siblings if (d := _slipped(s, bench))]
+        doubts.extend(slipped or _out_of_class(rows, bench))
+        doubts.extend(lost_dial_turn(s for s in siblings if not _slip_factor(s)))
     return tuple(doubts)
 
 
@@ -222,14 +226,5 @@ def last_digit(reading: Reading) -> float | None:
     return abs(reading.value / written) * 10.0**-places
 
 
-def needle_turn(bench: Bench) -> tuple[Doubt, ...]:
-    """E-5 and E-4: off by one needle turn, where no slipped unit explains it."""
-    found = []
-    for rows in series(bench):
-        if not _switched(rows):
-            found += [s for s in beside_siblings(rows) if not _slip_factor(s)]
-    return lost_dial_turn(found)
-
-
-UNIT_TRAPS = (unit_slip, needle_turn, too_many_digits)
+UNIT_TRAPS = (slips_and_turns, too_many_digits)
 """Traps in the writing of numbers."""
