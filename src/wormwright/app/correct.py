@@ -66,7 +66,7 @@ def remedy_document(folder: Folder, plan: str | None = None, *, full: bool = Fal
     job = folder.job
     if plan is not None:
         job = replace(job, plan=None if plan == LEAST_WORK else plan)
-        _check_choice(plan, planned(folder, replace(job, plan=None)).remedy)
+        _check_choice(plan, planned(folder, job).remedy)
     found = planned(folder, job)
     if plan is not None:
         folder.save_job({"plan": job.plan})

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,10 +12,35 @@ from numpy.typing import NDArray
 from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
 
+CORRECTIONS: Mapping[str, str] = MappingProxyType(
+    {
+        "table_shim": "table shim",
+        "wheel_joint": "wheel joint",
+        "wheel_truing": "wheel truing",
+        "journal_bush": "journal bushes",
+        "worm_shim": "worm shim",
+        "relief": "relief",
+        "bushings": "bushings",
+        "setting": "setting",
+        "centre_shim": "centre shim",
+        "wheel_centring": "wheel centring",
+        "coupling": "coupling",
+        "clamp": "clamp",
+        "bias_weight": "bias weight",
+        "friction_brake": "friction brake",
+        "adapter": "adapter",
+        "approach": "approach",
+    }
+)
+"""Every correction by its key, in the order of work, with its short name."""
+
+CHANGE_OF_USE = frozenset(("clamp", "bias_weight", "friction_brake", "approach"))
+"""Corrections that alter how the axis is used: never taken unless the machinist asks for them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """One thing to do. The order of work says which keys there are and what operations each needs.
+    """One thing to do. `key` is one of `CORRECTIONS`; the order of work says what each needs.
 
     `sizes` are labelled figures with tolerance; `steps` the set-up in the words of the bench. The
     steps belong to the first of `operations`, unless `step_operations` names one for each step.
@@ -45,7 +72,8 @@ class CauseLeft:
 class Plan:
     """A set of corrections with the lost motion it should leave, in rad at the table.
 
-    `parts_left` is what is left of each cause, on the average round the turn.
+    `parts_left` is what is left of each cause, on the average round the turn. `cost` is in the
+    machinist's own currency, None when no costs were typed.
     """
 
     key: str
@@ -62,6 +90,31 @@ class Plan:
     reason: str
     doubts: tuple[Doubt, ...] = ()
     parts_left: tuple[CauseLeft, ...] = ()
+    cost: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """What one step of the taken plan takes off of what the duty feels, rad at the table.
+
+    `causes` are the causes it lessens with the rad it takes off each, mean round the turn.
+    """
+
+    keys: tuple[str, ...]
+    label: str
+    minutes: float
+    cost: float | None
+    taken_off: float
+    causes: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorShare:
+    """One doubt behind the taken plan and its share (0..1) of the variance of the result."""
+
+    key: str
+    label: str
+    share: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,3 +172,5 @@ class Remedy:
     advice: tuple[str, ...] = ()
     worm_outside: float | None = None
     lost_motion_found: Estimate | None = None
+    buys: tuple[Bought, ...] = ()
+    error_shares: tuple[ErrorShare, ...] = ()

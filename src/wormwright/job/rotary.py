@@ -113,7 +113,11 @@ class BearingRow:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One unit and all that is wanted of it. Readings and sign-offs are kept beside it."""
+    """One unit and all that is wanted of it. Readings and sign-offs are kept beside it.
+
+    `hour_cost` is what an hour at the bench costs, `costs` what a correction costs on top of its
+    hours, by key, both in the machinist's own currency; without an hour's cost, effort is minutes.
+    """
 
     name: str
     rotary: Rotary
@@ -129,3 +133,5 @@ class Job:
     pair_pressure_angle: float | None = None
     bearings: tuple[BearingRow, ...] = ()
     shim_stock_mm: tuple[float, ...] = ()
+    hour_cost: float | None = None
+    costs: tuple[tuple[str, float], ...] = ()

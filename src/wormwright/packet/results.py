@@ -6,7 +6,7 @@ import json
 from dataclasses import asdict
 from pathlib import Path
 
-from wormwright.job.corrections import Correction, Plan, Remedy
+from wormwright.job.corrections import Bought, Correction, Plan, Remedy
 from wormwright.job.findings import Contributor, Diagnosis
 from wormwright.job.operation import Gate, Operation
 from wormwright.job.parts import Part
@@ -143,10 +143,27 @@ def _remedy(remedy: Remedy) -> Data:
         ],
         "closing": maybe(remedy.closing),
         "plans": [_plan(plan, remedy.draws) for plan in remedy.plans],
+        "buys": [_bought(one) for one in remedy.buys],
+        "error_shares": [
+            {"key": one.key, "label": one.label, "share": round(one.share, 2)}
+            for one in remedy.error_shares
+        ],
         "limits_it": list(remedy.limits_it),
         "not_measured": list(remedy.not_measured),
         "doubts": [_doubt(doubt) for doubt in remedy.doubts],
         "draws": remedy.draws,
+    }
+
+
+def _bought(one: Bought) -> Data:
+    return {
+        "keys": list(one.keys),
+        "minutes": plain(one.minutes, digits=3),
+        "cost": None if one.cost is None else plain(one.cost, digits=4),
+        "taken_off": plain(one.taken_off, digits=3),
+        "causes": [
+            {"label": label, "taken_off": plain(size, digits=2)} for label, size in one.causes
+        ],
     }
 
 
@@ -157,6 +174,7 @@ def _plan(plan: Plan, draws: int) -> Data:
         "offered": plan.offered,
         "reason": plan.reason,
         "minutes": plain(plan.minutes, digits=3),
+        "cost": None if plan.cost is None else plain(plan.cost, digits=4),
         "lost_motion": {
             "mean": estimate_data(plan.mean),
             "tightest": estimate_data(plan.tight),

@@ -106,6 +106,7 @@ class _Reader:
         rotary = self._noun("rotary", _rotary, found["rotary"])
         duty = self._noun("duty", _duty, found["duty"])
         self._check_pair(found["pair"])
+        self._check_cost(found["cost"])
         if self._faults or top is None or rotary is None or duty is None:
             raise JobFolderError(sorted(self._faults, key=lambda fault: fault.line or 0))
         sections = {name: values or {} for name, values in found.items()}
@@ -191,6 +192,11 @@ class _Reader:
             path = ("pair", "diametral_pitch")
             self._fault(path, "module or diametral_pitch", "both", "take one of them out")
 
+    def _check_cost(self, found: Mapping[str, Any] | None) -> None:
+        if found and found["hour"] is None and any(v is not None for v in found.values()):
+            do = "add what an hour at the bench costs you; 0 if only the outlay counts"
+            self._fault(("cost",), "hour beside the costs of corrections", "no hour", do)
+
 
 def _job(
     top: Mapping[str, Any],
@@ -200,6 +206,7 @@ def _job(
     sections: Mapping[str, Mapping[str, Any]],
 ) -> Job:
     motor, pair = sections["motor"], sections["pair"]
+    costs = {key: cost for key, cost in sections["cost"].items() if cost is not None}
     return Job(
         name=top["name"],
         rotary=rotary,
@@ -219,6 +226,8 @@ def _job(
         pair_pressure_angle=pair["pressure_angle"],
         bearings=bearings,
         shim_stock_mm=tuple(sections["stock"]["shims"]),
+        hour_cost=costs.pop("hour", None),
+        costs=tuple(costs.items()),
     )
 
 

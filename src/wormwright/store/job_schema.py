@@ -15,6 +15,7 @@ from pydantic_core import SchemaValidator
 from pydantic_core import core_schema as schema
 
 from wormwright.job import rotary as nouns
+from wormwright.job.corrections import CORRECTIONS
 from wormwright.quantities import Dimension, QuantityError, read
 from wormwright.store.rise import read_rise
 
@@ -76,6 +77,19 @@ def _one_of(literal: object) -> Schema:
     return schema.literal_schema(list(get_args(literal)))
 
 
+def _cost(value: object) -> float:
+    """A plain number in the machinist's own currency; none below zero."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        do = "write a number without quotes and without a currency, like 25"
+        raise QuantityError("", got=repr(value), expected="a cost as a plain number", do=do)
+    if not 0 <= value <= MOST_COST:
+        do = "write what it costs you, like 25"
+        raise QuantityError("", got=str(value), expected="a cost of zero or more", do=do)
+    return float(value)
+
+
+MOST_COST = 1e9
+COST = schema.no_info_plain_validator_function(_cost)
 WORD = schema.no_info_plain_validator_function(_word)
 TEXT = schema.str_schema(strict=True)
 TORQUE = _figure("torque", 0.01, 1e8, "6 N·m")
@@ -140,6 +154,7 @@ TABLES: Mapping[str, Fields] = {
             [],
         ),
     },
+    "cost": {"hour": (COST, None), **dict.fromkeys(CORRECTIONS, (COST, None))},
 }
 BEARING: Fields = {
     "designation": WORD,

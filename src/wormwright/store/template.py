@@ -57,6 +57,10 @@ name = ""
 
 [stock]
 shims = ["0.05 mm", "0.1 mm", "0.2 mm", "0.5 mm"]
+
+# [cost]                # rank plans by what they cost you instead of by minutes
+# hour = 20             # an hour at the bench, in your own currency
+# bushings = 35         # outlay for a correction on top of its hours
 """
 
 

@@ -24,11 +24,12 @@ NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "friction_brake": ("friction_brake",),
         "clamp": ("clamp_adjust",),
         "adapter": ("adapter_true",),
+        "approach": ("proof_rock",),
     }
 )
 """Correction key -> operations it needs, the first one being where it is carried out."""
 
-CLOSED = frozenset({"coupling", "bias_weight", "friction_brake", "clamp", "adapter"})
+CLOSED = frozenset({"coupling", "bias_weight", "friction_brake", "clamp", "adapter", "approach"})
 """Corrections for which the unit is not opened."""
 
 OPENED = ("strip_wash", "seal_grease", "bed_in")

@@ -13,9 +13,11 @@ from wormwright.core.monte_carlo import monte_carlo
 from wormwright.job.blocks import Table
 from wormwright.job.parts import ShimRing, WormRelief
 from wormwright.stages.correct import correct, report
+from wormwright.stages.correct.choice import Choice
 from wormwright.stages.correct.facts import facts_of
+from wormwright.stages.correct.judge import yardstick_of
 from wormwright.stages.correct.left import parts_left
-from wormwright.stages.correct.plans import yardstick_of
+from wormwright.stages.correct.plans import changes_use
 from wormwright.stages.correct.predict import (
     NORMALS,
     OUTPUTS,
@@ -43,7 +45,11 @@ def test_the_cheapest_plan_that_meets_the_duty_is_taken() -> None:
     job = made.job()
     got = correct(job, made.readings(), made.diagnosis())
     assert got.chosen is not None
-    good = [p for p in got.plans if p.offered and p.p_meets_duty >= job.duty.probability]
+    good = [
+        p
+        for p in got.plans
+        if p.offered and p.p_meets_duty >= job.duty.probability and not changes_use(p)
+    ]
     assert got.chosen.minutes == min(p.minutes for p in good)
     assert [p.minutes for p in got.plans] == sorted(p.minutes for p in got.plans)
 
@@ -267,7 +273,7 @@ def _model() -> tuple[UnitRows, Change, Yardstick]:
     facts = facts_of(job, Bench(job, made.readings()), found)
     unit = unit_rows(found.pair, found.posterior, centre_distance=facts.centre_distance)
     change = Change({"end_play": Left(0.0, 0.002), "worm_float": Left(0.003, 0.001)})
-    by = yardstick_of(facts, unit, NO_WARM, change.plays)
+    by = yardstick_of(facts, unit, NO_WARM, Choice())
     return unit, change, by
 
 
@@ -349,7 +355,7 @@ def test_the_report_shows_plans_chart_picture_and_every_part() -> None:
 def test_few_readings_give_no_sizes_but_say_what_to_read() -> None:
     few = made.readings(without=tuple({k for k, _ in (*made.WORDS, *made.NUMBERS)}))
     got = correct(made.job(), few, made.diagnosis())
-    assert [p.key for p in got.plans] == ["leave"]
+    assert [p.key for p in got.plans if not changes_use(p)] == ["leave"]
     assert "worm end play" in got.not_measured
     assert {d.action for d in got.doubts} >= {"refuse"}
     assert any("read what is listed" in line for line in got.advice)

@@ -12,12 +12,13 @@ from wormwright.job.result import Estimate
 from wormwright.quantities import Dimension
 from wormwright.stages.correct.unit import Array, UnitRows
 
-NORMALS = 11
+NORMALS = 13
 OUTPUTS = 6
-_END, _FLOAT, _AXIAL, _RADIAL, _SET, _LOCK, _PHASE, _WARM, _PITCH, _TIP, _RELIEF = range(NORMALS)
+_END, _FLOAT, _AXIAL, _RADIAL, _SET, _LOCK, _PHASE, _WARM, _PITCH, _TIP = range(10)
+_RELIEF, _JOINT, _DRIVE = range(10, NORMALS)
 """Which standard normal stands for which error: the same in every plan, so that plans compare."""
 
-_TIGHT, _MEAN, _LOOSE, _TIPS, _DUTY, _MARGIN = range(OUTPUTS)
+_TIGHT, _MEAN, _LOOSE, _TIPS, DUTY, _MARGIN = range(OUTPUTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,10 @@ class Yardstick:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """Predicted lost motion, rad at the table, tip clearance, mm, and the two probabilities."""
+    """Predicted lost motion, rad at the table, tip clearance, mm, and the two probabilities.
+
+    `felt` is the mean of what the duty feels at the loosest place, rad.
+    """
 
     tight: Estimate
     mean: Estimate
@@ -86,9 +90,25 @@ class Outcome:
     p_meets_duty: float
     p_jam: float
     draws: int
+    felt: float
 
 
-_ON = {"end_play": _END, "worm_float": _FLOAT, "table_axial": _AXIAL, "table_radial": _RADIAL}
+_ON = {
+    "end_play": _END,
+    "worm_float": _FLOAT,
+    "table_axial": _AXIAL,
+    "table_radial": _RADIAL,
+    "wheel_joint": _JOINT,
+    "drive": _DRIVE,
+}
+
+
+def normals_of(change: Change) -> dict[str, int]:
+    """Which normal stands for each error that the change can make, by the name of the error."""
+    found = {name: _ON[name] for name, left in change.plays.items() if left.sd > 0}
+    if change.depth is not None:
+        found |= {"setting": _SET, "locking": _LOCK, "worm angle": _PHASE, "pitch": _PITCH}
+    return found | {"warm": _WARM}
 
 
 class PlanModel:
@@ -110,7 +130,7 @@ class PlanModel:
         depth = change.depth
         if depth is None:
             self.mesh = rolled(unit.mesh_tight)
-            self.bedding = rolled(unit.mesh - unit.swing - unit.mesh_tight)
+            self.bedding = rolled(unit.mesh - unit.swing - unit.mesh_tight + unit.hidden_at_edge)
             closing = nothing
         else:
             self.mesh = rolled(depth.target + depth.short - depth.hidden)
@@ -239,7 +259,7 @@ def outcome_of_plan(
         threads=threads,
         chunk=chunk,
     )
-    p_meets = float(np.count_nonzero(out[_DUTY] <= yardstick.allowed)) / draws
+    p_meets = float(np.count_nonzero(out[DUTY] <= yardstick.allowed)) / draws
     jammed = np.count_nonzero(out[_MARGIN] < 0.0) if change.depth is not None else 0
     tips = None
     if yardstick.tip is not None:
@@ -252,6 +272,7 @@ def outcome_of_plan(
         p_meets,
         float(jammed) / draws,
         draws,
+        float(out[DUTY].mean()),
     )
 
 

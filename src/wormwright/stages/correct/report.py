@@ -24,6 +24,7 @@ from wormwright.job.parts import EccentricBushing
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Job
 from wormwright.stages.correct.part_names import part_caption, part_name
+from wormwright.stages.correct.report_buys import buys_table, error_line, errors_table
 from wormwright.stages.correct.report_chart import setting_table
 from wormwright.stages.correct.report_plans import plan_blocks, short_names, verdict
 
@@ -35,6 +36,7 @@ def summary(remedy: Remedy, job: Job) -> tuple[Block, ...]:
     blocks: list[Block] = [Heading(TITLE), verdict(remedy, job), *plan_blocks(remedy)]
     if remedy.chosen is not None and remedy.chosen.corrections:
         blocks.append(_key_sizes(remedy))
+        blocks += [*buys_table(remedy), *error_line(remedy)]
     lines = (*_limits(remedy), *remedy.advice, *_unread(remedy))
     blocks += [Paragraph(line) for line in lines]
     doubts = _all_doubts(remedy)
@@ -49,6 +51,7 @@ def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
     blocks: list[Block] = [Heading(TITLE), verdict(remedy, job), *plan_blocks(remedy)]
     if remedy.chosen is not None and remedy.lost_motion_found is not None:
         blocks.append(_bars(remedy.chosen, remedy.lost_motion_found, remedy, job))
+    blocks += [*buys_table(remedy), *errors_table(remedy)]
     blocks += [Paragraph(line) for line in _remarks(remedy)]
     if remedy.chosen is not None:
         for correction in remedy.chosen.corrections:

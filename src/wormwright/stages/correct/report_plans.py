@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from wormwright.job.blocks import Block, Cell, Paragraph, Table
-from wormwright.job.corrections import Correction, Plan, Remedy
+from wormwright.job.corrections import CORRECTIONS, Correction, Plan, Remedy
 from wormwright.job.rotary import Job
-from wormwright.stages.correct.wording import arc, percent, small_percent
+from wormwright.stages.correct.wording import arc, hours, money, percent, small_percent
 
 Names = dict[str, str]
 """Short name of each correction by its label."""
 
 TAKEN = "TAKEN: "
+
+DEPTH = ("bushings", "setting", "centre_shim")
+"""Corrections that set the mesh: only these can make it bind."""
 
 
 def short_names(remedy: Remedy) -> Names:
@@ -19,7 +22,7 @@ def short_names(remedy: Remedy) -> Names:
     for correction in _corrections(remedy):
         labels.setdefault(correction.key, []).append(correction.label)
     return {
-        label: key.replace("_", " ") + (f" {place}" if len(same) > 1 else "")
+        label: CORRECTIONS[key] + (f" {place}" if len(same) > 1 else "")
         for key, same in labels.items()
         for place, label in enumerate(same, start=1)
     }
@@ -28,7 +31,7 @@ def short_names(remedy: Remedy) -> Names:
 def _corrections(remedy: Remedy) -> tuple[Correction, ...]:
     """Each correction once, in the order in which the plans bring them up."""
     every = {c.label: c for plan in remedy.plans for c in plan.corrections}
-    order = ("table_shim", "worm_shim", "relief", "bushings", "setting")
+    order = tuple(CORRECTIONS)
     return tuple(sorted(every.values(), key=lambda c: order.index(c.key)))
 
 
@@ -70,8 +73,12 @@ def plan_blocks(remedy: Remedy) -> list[Block]:
 
 
 def _plans(remedy: Remedy, names: Names) -> Table:
-    columns = ("plan", "tightest", "mean", "loosest", "chance", "binds", "hours")
+    costs = any(p.cost is not None for p in remedy.plans)
+    columns: tuple[str, ...] = ("plan", "tightest", "mean", "loosest", "chance", "binds", "hours")
     rows = tuple(_plan_row(p, names, taken=p is remedy.chosen) for p in remedy.plans)
+    if costs:
+        columns = (*columns, "cost")
+        rows = tuple((*row, Cell(money(p.cost))) for row, p in zip(rows, remedy.plans, strict=True))
     caption = (
         "Plans by effort: the lost motion at the table they should leave, the chance of meeting "
         "the duty, how often the mesh would bind, bench hours"
@@ -80,7 +87,7 @@ def _plans(remedy: Remedy, names: Names) -> Table:
 
 
 def _plan_row(plan: Plan, names: Names, *, taken: bool) -> tuple[Cell, ...]:
-    depth_is_set = any(c.key in ("bushings", "setting") for c in plan.corrections)
+    depth_is_set = any(c.key in DEPTH for c in plan.corrections)
     return (
         Cell((TAKEN if taken else "") + plan_name(plan, names), strong=taken),
         Cell(estimate=plan.tight),
@@ -90,11 +97,6 @@ def _plan_row(plan: Plan, names: Names, *, taken: bool) -> tuple[Cell, ...]:
         Cell(small_percent(plan.p_jam) if depth_is_set else "not set"),
         Cell(hours(plan.minutes)),
     )
-
-
-def hours(minutes: float) -> str:
-    """Bench time to the half hour: nobody plans it closer."""
-    return f"{round(minutes / 30) / 2:g}"
 
 
 def _legend(remedy: Remedy, names: Names) -> Table:

@@ -29,7 +29,8 @@ class UnitRows:
     """Plays as they add up at r2, runouts and mesh, one value a row, mm.
 
     `parts` holds end_play, worm_float, table_radial, table_axial, wheel_joint, drive as
-    circumferential motion at r2. `opened` is how far the worm stands from where the wheel was cut.
+    circumferential motion at r2. `opened` is how far the worm stands from where the wheel was cut,
+    `hidden_at_edge` the backlash that a wheel off the worm's middle hides until its edges wear.
     """
 
     pair: WormPair
@@ -44,6 +45,7 @@ class UnitRows:
     runout: Array
     model: MeshModel
     opened: Array
+    hidden_at_edge: Array | float = 0.0
 
     @property
     def count(self) -> int:

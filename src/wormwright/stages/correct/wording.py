@@ -58,3 +58,13 @@ def with_tolerance(value: float, tolerance: float, units: Units) -> str:
         for system in (units, other)
     )
     return f"{first} ({second})"
+
+
+def hours(minutes: float) -> str:
+    """Bench time to the half hour: nobody plans it closer."""
+    return f"{round(minutes / 30) / 2:g}"
+
+
+def money(cost: float | None) -> str:
+    """A cost in whole units of the machinist's own currency."""
+    return "" if cost is None else f"{cost:.0f}"
