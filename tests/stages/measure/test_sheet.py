@@ -145,3 +145,11 @@ def test_purposes_name_known_kinds_only_and_grow() -> None:
     assert {k for p in PURPOSES for w in p.wants for k in w.kinds} <= set(KINDS)
     ways = set(KINDS["adjusting"].choices)
     assert {way for p in PURPOSES for w in p.wants for way in w.only_for} <= ways
+
+
+def test_feel_words_stand_with_the_worst_first() -> None:
+    rows = [
+        Reading(i, "turn_feel", word, word=word, station="table")
+        for i, word in enumerate(("slight", "binds", "drags", "slight"), 1)
+    ]
+    assert measure(job(), rows).line("turn_feel").word == "binds, drags, slight"

@@ -222,6 +222,18 @@ def test_thirty_degree_steps_at_ninety_to_one_are_found_to_alternate_the_worm() 
     assert "4° of the table" in doubt.seen
 
 
+@pytest.mark.parametrize(("value", "asked"), [(0.19, False), (0.21, True)])
+def test_a_movement_beyond_the_travel_of_the_named_dial_is_asked_about(
+    value: float, asked: bool
+) -> None:
+    rows = clean_sheet(2)
+    every = {r.seq for r in of(rows, "worm_end_play")}
+    lone = replace(of(rows, "worm_end_play")[0], instrument="TI 0.002", value=value, raw="as typed")
+    kept = [r for r in rows if r.seq not in every]
+    codes = [d.code for d in measure(job(), [*kept, lone]).doubts if lone.seq in d.rows]
+    assert codes == (["E-3"] if asked else [])
+
+
 @pytest.mark.parametrize(("raw", "note"), [("0.6 mm TIR", ""), ("0.600 mm", "tir by roller")])
 def test_a_throw_that_speaks_of_tir_is_asked_about(raw: str, note: str) -> None:
     rows = clean_sheet(2)

@@ -10,7 +10,7 @@ from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.sheet import KINDS, PURPOSES, SERIES, PurposeSet, Want
 from wormwright.job.sheet_housing import ENDS
-from wormwright.job.sheet_load import FLANKS
+from wormwright.job.sheet_load import FEEL, FLANKS, feel_rank
 from wormwright.stages.measure.nouns import KindLine, PurposeLine, State
 
 
@@ -56,8 +56,16 @@ def _line(
         stations_missing=lacking if live else (),
         figure=_figure(bench, kind) if whole else None,
         span=(min(values), max(values)) if values and not whole else None,
-        word=", ".join(dict.fromkeys(r.word for r in live if r.word)),
+        word=", ".join(_words(kind, live)),
     )
+
+
+def _words(kind: ReadingKind, live: Sequence[Reading]) -> tuple[str, ...]:
+    """Each word once, in order of reading; feel words with the worst first."""
+    words = dict.fromkeys(r.word for r in live if r.word)
+    if kind.choices == FEEL:
+        return tuple(sorted(words, key=feel_rank, reverse=True))
+    return tuple(words)
 
 
 _APART = frozenset({"thread_length", "worm_over_wires"})

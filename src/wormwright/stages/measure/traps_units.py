@@ -44,6 +44,30 @@ def slips_and_turns(bench: Bench) -> tuple[Doubt, ...]:
     return tuple(doubts)
 
 
+def beyond_travel(bench: Bench) -> tuple[Doubt, ...]:
+    """E-3: a movement larger than the whole travel of the instrument that was named."""
+    doubts = []
+    for r in (r for group in series(bench) for r in group):
+        named, kind = named_instrument(r), KINDS[r.kind]
+        if named is None or named.travel is None or not (kind.swing or kind.signed):
+            continue
+        if abs(r.value or 0.0) <= named.travel:
+            continue
+        travel = shown(named.travel, "length", resolution=named.resolution, units=bench.job.units)
+        doubts.append(
+            Doubt(
+                "ask",
+                "E-3",
+                f"Row {r.seq} reads {r.raw}, and the {named.name} travels {travel} in all.",
+                "Unit, decimal point or instrument is not what is written.",
+                "Look at the unit and at the instrument; replace the row, or replace it with the "
+                "same reading if it is right.",
+                (r.seq,),
+            )
+        )
+    return tuple(doubts)
+
+
 def too_many_digits(bench: Bench) -> tuple[Doubt, ...]:
     """E-34: a last digit far finer than instrument or kind can give."""
     rows = [r for group in series(bench) for r in group if _finer_than_gauge(r)]
@@ -226,5 +250,5 @@ def last_digit(reading: Reading) -> float | None:
     return abs(reading.value / written) * 10.0**-places
 
 
-UNIT_TRAPS = (slips_and_turns, too_many_digits)
+UNIT_TRAPS = (slips_and_turns, beyond_travel, too_many_digits)
 """Traps in the writing of numbers."""
