@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from wormwright.job.adapter import AdapterPlate
+
 Units = Literal["mm", "in"]
 Sheet = Literal["A4", "letter"]
 Work = Literal["indexed", "continuous", "reversing"]
@@ -129,6 +131,7 @@ class Job:
     made_up: bool = False
     seed: int = 1
     plan: str | None = None
+    adapter: AdapterPlate | None = None
     pair_module_mm: float | None = None
     pair_pressure_angle: float | None = None
     bearings: tuple[BearingRow, ...] = ()
