@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from wormwright.job.adapter import AdapterPlate
 from wormwright.job.rotary import BearingRow, Duty, Job, Machine, Motor, Rotary
 from wormwright.quantities import QuantityError
 from wormwright.store.fault import FileFault, JobFolderError, clipped
@@ -107,6 +108,7 @@ class _Reader:
         duty = self._noun("duty", _duty, found["duty"])
         self._check_pair(found["pair"])
         self._check_cost(found["cost"])
+        self._check_adapter(found["adapter"])
         if self._faults or top is None or rotary is None or duty is None:
             raise JobFolderError(sorted(self._faults, key=lambda fault: fault.line or 0))
         sections = {name: values or {} for name, values in found.items()}
@@ -197,6 +199,12 @@ class _Reader:
             do = "add what an hour at the bench costs you; 0 if only the outlay counts"
             self._fault(("cost",), "hour beside the costs of corrections", "no hour", do)
 
+    def _check_adapter(self, found: Mapping[str, Any] | None) -> None:
+        missing = [name for name, value in (found or {}).items() if value is None]
+        if found and 0 < len(missing) < len(found):
+            do = "give them as well, or take the section out"
+            self._fault(("adapter",), "every size of the plate", f"no {', '.join(missing)}", do)
+
 
 def _job(
     top: Mapping[str, Any],
@@ -222,6 +230,7 @@ def _job(
         made_up=top["made_up"],
         seed=top["seed"],
         plan=top["plan"],
+        adapter=_adapter(sections["adapter"]),
         pair_module_mm=pair["module"] or pair["diametral_pitch"],
         pair_pressure_angle=pair["pressure_angle"],
         bearings=bearings,
@@ -259,6 +268,10 @@ def _duty(found: Mapping[str, Any]) -> Duty:
         rise_k=found["rise"],
         probability=found["probability"],
     )
+
+
+def _adapter(found: Mapping[str, Any]) -> AdapterPlate | None:
+    return AdapterPlate(**found) if any(value is not None for value in found.values()) else None
 
 
 def _bearing(found: Mapping[str, Any]) -> BearingRow:

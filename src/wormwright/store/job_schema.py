@@ -100,6 +100,24 @@ TEMPERATURE = _figure("temperature", -60.0, 100.0, "20 °C")
 Fields = Mapping[str, Schema | tuple[Schema, Any]]
 """By name: the schema of a field that must be there, or a schema with its default."""
 
+SIZE = _figure("length", 0.1, 2000.0, "160 mm")
+COUNT = schema.int_schema(strict=True, ge=2, le=24)
+ADAPTER: Fields = {
+    name: (field, None)
+    for name, field in {
+        **dict.fromkeys(("outside", "thickness", "bore", "table_bore", "back_length"), SIZE),
+        **dict.fromkeys(("chuck_recess", "register_length", "table_circle"), SIZE),
+        "table_count": COUNT,
+        **dict.fromkeys(("table_hole", "table_head", "table_head_depth", "chuck_circle"), SIZE),
+        "chuck_count": COUNT,
+        "chuck_drill": SIZE,
+        "chuck_thread": WORD,
+        "chuck_turn": _figure("angle", -math.pi, math.pi, "45 deg"),
+        "material": WORD,
+    }.items()
+}
+"""All of them together or none: the nouns of the plate have no defaults."""
+
 TOP: Fields = {
     "format": schema.int_schema(strict=True),
     "name": WORD,
@@ -143,6 +161,7 @@ TABLES: Mapping[str, Fields] = {
         "holding_torque": (TORQUE, None),
         "steps_per_turn": (schema.int_schema(strict=True, ge=1, le=10_000_000), None),
     },
+    "adapter": ADAPTER,
     "pair": {
         "module": (_figure("length", 0.1, 20.0, "1.5 mm"), None),
         "diametral_pitch": (schema.no_info_plain_validator_function(_pitch), None),

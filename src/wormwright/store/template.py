@@ -45,6 +45,9 @@ name = ""
 # holding_torque = "2 N·m"
 # steps_per_turn = 200
 
+# [adapter]             # the plate between table and chuck: every size, see the page job-folder
+# outside = "160 mm"
+
 [pair]                  # only what is known for certain; readings find the rest
 # module = "1.5 mm"     # or: diametral_pitch = "16 DP"
 # pressure_angle = "20 deg"
