@@ -103,12 +103,10 @@ MADE = (
             "cord and drum",
         ),
         do=(
-            "Turn the trial pair of the plan from brass or soft steel, same outside as the final "
-            "pair; write its throw as the needle showed it.",
-            "Table at the tight spot. Start with both throws square to the wheel, toward the table "
-            "top; turn both alike toward the wheel until the worm just drags; write the angle "
-            "(station plus). Three times, each from the open side.",
-            "The same from the table base (station minus).",
+            "Turn the trial pair from brass or soft steel; write its throw as the needle shows it.",
+            "Table at the tight spot. Three times from each side, always from the open side, ends "
+            "matched by the indicators: station plus from the table top, minus from the table "
+            "base.",
             "Enter the angles and ask for the plan again: the two sides give the depth and the "
             "throat centre, and the final pair is made to them.",
         ),
@@ -137,11 +135,8 @@ MADE = (
         cautions=(ROTATING, CHUCK, SWARF, GRIT),
         tools=("four-jaw chuck and indicator", "bore gauge", "micrometer", "ball-ended calliper"),
         do=(
-            "Outside, flange and faces first, each outside to its own measured bore.",
-            "Four-jaw for the bore: whole swing of the needle twice the throw, at two stations. "
-            "Packing under one jaw of a three-jaw follows no formula closely (narrow and wide jaws "
-            "differ by a fifth): rough with it, and let the needle decide.",
-            "Pop-mark the thinnest wall on the flange; keep every screw hole off it.",
+            "Bearings first, then the bores measured anew: A and B are not alike, and each drawing "
+            "is for its own bore.",
             "Try each in its bore by hand, dry; look whether the worm still passes where it goes "
             "in.",
         ),

@@ -24,12 +24,11 @@ MESH = (
         cautions=(POWER, BACK_DRIVING, PINCH, GRIT),
         tools=("two test indicators", "degree marks", "spanner for the bushings"),
         do=(
-            "Fit bearings and worm; both throws stand the same way in space, which looks opposite "
-            "from the two flange faces.",
+            "Fit bearings and worm into the bushings.",
             "An indicator on the worm shaft beside each bearing, along the line from wheel to "
             "worm, both on zero at the factory line.",
-            "Turn both to the start angle of the setting chart; stop short of the planned depth.",
-            "Match the ends by the two indicators, not by the marks.",
+            "Turn both alike to the start angle of the setting chart; stop short of the planned "
+            "depth.",
         ),
         read=("bearing_outside", "worm_float", "tip_clearance"),
         gates=(),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterable
 
 from wormwright.job.corrections import Correction, Remedy
@@ -12,9 +11,6 @@ from wormwright.quantities import shown
 from wormwright.traveler.limits import COUPLING_OFFSET
 from wormwright.traveler.lubricants import lubricant_lines
 from wormwright.traveler.needs import CODE_AT, NEEDS
-
-SHIMMED = 0.01
-"""Sideways move, mm, from which the wheel is shimmed before the first blue."""
 
 
 def cautions_of(op: Operation, remedy: Remedy | None) -> tuple[str, ...]:
@@ -39,7 +35,6 @@ def steps_of(
     if remedy is not None:
         for correction in in_fixed_order(remedy.chosen.corrections) if remedy.chosen else ():
             lines += _merged(correction, op.key, keys)
-        lines += _of_strategy(op.key, job, remedy)
         lines += _new_worm_line(op.key, job, remedy)
     if op.key == "seal_grease":
         lines += lubricant_lines(job)
@@ -60,20 +55,6 @@ def _merged(correction: Correction, key: str, keys: Collection[str]) -> list[str
         for step, place in zip(correction.steps, places, strict=True)
         if (place if place in keys else carried) == key
     ]
-
-
-def _of_strategy(key: str, job: Job, remedy: Remedy) -> list[str]:
-    """What the strategy of the plan adds to an operation."""
-    if remedy.picture is None:
-        return []
-    sideways = remedy.picture.throw * math.sin(remedy.picture.chosen_angle)
-    if key == "axial_centring" and "re-centred" in remedy.strategy and abs(sideways) >= SHIMMED:
-        amount = shown(abs(sideways), "length", resolution=0.01, units=job.units)
-        return [
-            f"At the planned angle the worm stands {amount} sideways of the factory line: start "
-            "with that much shim, moving the wheel to the side the worm went."
-        ]
-    return []
 
 
 def _new_worm_line(key: str, job: Job, remedy: Remedy) -> list[str]:

@@ -210,8 +210,8 @@ def way_of(turned: Turned) -> str:
 
 def setting_steps(
     facts: Facts, turned: Turned, units: Units, *, wheel_shift: float
-) -> tuple[str, ...]:
-    """How the pair is put in and set; the traveler adds gates."""
+) -> tuple[tuple[str, str], ...]:
+    """How the pair is put in and set, each step with its operation; the traveler adds gates."""
     spot = facts.diagnosis.tight_spot.angle
     where = f"table at {turn(spot.value)}" if spot else "find the tight spot first, by rocking"
     way = way_of(turned)
@@ -223,16 +223,34 @@ def setting_steps(
         else "Look at the wheel with blue at that bushing angle: central, both flanks alike."
     )
     return (
-        f"Put both in with the mark {turn(abs(turned.start))} from the wheel toward the {way}: "
-        "both the SAME way in space, so opposite as seen from their own faces.",
-        "Turn them by the setting spanners, both ends together; the last of it by the setting "
-        "keys, which stay in until the locked reading is good.",
-        "Indicator on the worm shaft beside each bushing, toward the wheel: match the two ends by "
-        f"reading, within {length(0.003, units)}, not by the marks.",
-        centre,
-        f"Final depth at the tight spot ({where}), worm turned once to its own tightest angle.",
-        "Push the bushing along the closing line while the clamp is tightened; only the LOCKED "
-        "reading counts.",
-        "Cover, seal, dial and motor mount now stand off by the throw vector: give them clearance "
-        f"of {length(turned.throw, units)} and set the coupling to the NEW worm line.",
+        (
+            "bushings_in",
+            f"Put both in with the mark {turn(abs(turned.start))} from the wheel toward the {way}: "
+            "both the SAME way in space, so opposite as seen from their own faces.",
+        ),
+        (
+            "bushings_in",
+            "Turn them by the setting spanners, both ends together; the last of it by the setting "
+            "keys, which stay in until the locked reading is good.",
+        ),
+        (
+            "bushings_in",
+            "Indicator on the worm shaft beside each bushing, toward the wheel: match the two ends "
+            "by reading, not by the marks.",
+        ),
+        ("axial_centring", centre),
+        (
+            "final_depth",
+            f"Final depth at the tight spot ({where}), worm turned once to its own tightest angle.",
+        ),
+        (
+            "final_depth",
+            "Push the bushing along the closing line while the clamp is tightened; only the LOCKED "
+            "reading counts.",
+        ),
+        (
+            "coupling",
+            "Cover, seal, dial and motor mount now stand off by the throw vector: give them "
+            f"clearance of {length(turned.throw, units)}; set the coupling to the NEW worm line.",
+        ),
     )

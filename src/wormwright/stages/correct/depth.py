@@ -279,12 +279,10 @@ def _bushing_correction(
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
         *bearing_sizes(facts, tuple(s.row for s in strategy.swaps if s.row is not None)),
     )
-    steps = (
-        f"Into the bushings: {names}.",
-        *_first_steps(strategy, facts),
-        *making_steps(facts, strategy.swaps, turned),
-        *setting_steps(facts, turned, units, wheel_shift=strategy.wheel_shift),
-    )
+    first = _first_steps(strategy, facts)
+    making = (f"Into the bushings: {names}.", *making_steps(facts, strategy.swaps, turned))
+    setting = setting_steps(facts, turned, units, wheel_shift=strategy.wheel_shift)
+    at_first = "trial_pair" if strategy.key == "trial pair" else "bushings_made"
     own = tuple(d for s in strategy.swaps for d in s.doubts)
     own += shim_moves_with_bushings(facts)
     ring = Ring(None)
@@ -300,10 +298,15 @@ def _bushing_correction(
         strategy.reason,
         sizes,
         (*_parts(facts, strategy), *ring.parts),
-        steps,
+        (*first, *making, *(step for _, step in setting)),
         ("bushings_in", "end_play_reread", "axial_centring", "final_depth", "coupling"),
         strategy.minutes + TOOLS_MINUTES,
         (*doubts, *own),
+        step_operations=(
+            *(at_first for _ in first),
+            *("bushings_made" for _ in making),
+            *(operation for operation, _ in setting),
+        ),
     )
 
 

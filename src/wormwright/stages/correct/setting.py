@@ -58,6 +58,7 @@ def setting_move(facts: Facts, closing: Array, *, target: float) -> SettingMove:
         ("setting_move", "axial_centring", "final_depth", "coupling"),
         MINUTES[kind],
         doubts,
+        step_operations=(*("setting_move" for _ in steps), "final_depth", "coupling"),
     )
     return SettingMove(kind, correction, estimate, sideways, np.full(len(closing), reach))
 
