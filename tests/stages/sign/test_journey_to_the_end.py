@@ -94,7 +94,7 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Finished:
     assert run("new", str(place), "--from", "garage-router").code == 0
     found = planned(JobFolder.open(place))
     # The plan stands on the readings as found: worked out once instead of at every run.
-    with mock.patch("wormwright.app.sign.planned", lambda _: found):
+    with mock.patch("wormwright.app.sign.planned", return_value=found):
         said = signed_to_the_end(place, found)
     return Finished(place, *said)
 
