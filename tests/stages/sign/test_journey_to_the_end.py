@@ -194,8 +194,8 @@ def test_before_any_work_there_is_nothing_to_put_back(tmp_path: Path) -> None:
     [
         (["--full", "--initials", "AB"], 2, "name the operation"),
         (["baseline", "--restore"], 2, "leave the operation out"),
-        (["table_bearing", "--initials", "AB", "--gate", "table_axial_play=4 deg"], 1, "length"),
-        (["table_bearing", "--initials", "AB", "--gate", "axial_play=4 µm"], 1, "did you mean"),
+        (["wheel_joint", "--initials", "AB", "--gate", "wheel_joint_play=4 deg"], 1, "length"),
+        (["wheel_joint", "--initials", "AB", "--gate", "joint_play=4 µm"], 1, "did you mean"),
         (["before_cutting", "--initials", "AB", "--gate", "own_sizes=maybe"], 1, "yes or no"),
         (["proof_rock", "--initials", "AB"], 1, "cannot be signed yet"),
     ],
