@@ -254,6 +254,7 @@ TRAPS = (
     Trap("push and pull changed over", "E-4", "ask", reversed_pair),
     Trap("dial that counts the other way", "E-4", "ask", _every("rock", _times(-1.0))),
     Trap("98 for -2", "E-4", "ask", past_zero),
+    Trap("lost sign in a loop", "E-4", "ask", _one_of("rock_loop", _times(-1.0))),
     Trap("needle turn of a rock", "E-5", "ask", _in_map(_plus(1.0))),
     Trap("needle turn of a runout", "E-5", "ask", runout_turn),
     Trap("lever tip", "E-6", "refuse", _in_map(lambda r: told(r, surface="lever tip"))),

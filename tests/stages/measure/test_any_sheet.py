@@ -48,7 +48,11 @@ def readings(draw: st.DrawFn) -> list[Reading]:
                 word=word,
                 table_angle=draw(ANGLES),
                 worm_angle=draw(ANGLES),
-                station=draw(st.sampled_from(["", "A", "B", "housing"])),
+                station=draw(
+                    st.sampled_from(
+                        ["", "A", "B", "housing", "flank plus", "flank minus", "turning"]
+                    )
+                ),
                 instrument=draw(st.sampled_from(["", "feeler gauge", "dial indicator 0.01 mm"])),
                 conditions=conditions,
                 flags=draw(st.sampled_from([(), ("approximate",), ("off scale",)])),

@@ -211,3 +211,19 @@ def test_a_locked_table_is_refused_for_tilt_and_loop_too() -> None:
         victims = every(rows, kind)
         doubts = found(changed(rows, victims, said(lock="on")))
         assert (doubts["E-43"].action, set(doubts["E-43"].rows)) == ("refuse", victims)
+
+
+@pytest.mark.parametrize("units", BOTH)
+@pytest.mark.parametrize("kind", ["bar_runout", "rock_loop"])
+def test_a_lost_sign_is_asked_about_in_that_row_only(kind: str, units: Units) -> None:
+    rows = clean_sheet(4, units)
+    victim = max(of(rows, kind)[1:8], key=lambda r: abs(r.value or 0.0)).seq
+    doubts = found(changed(rows, {victim}, times(-1)), units)
+    assert [(d.code, d.action, d.rows) for d in doubts.values()] == [("E-4", "ask", (victim,))]
+
+
+def test_a_loop_on_a_powered_motor_is_warned_about_with_its_rows() -> None:
+    rows = clean_sheet(4)
+    victims = every(rows, "rock_loop")
+    doubts = found(changed(rows, victims, said(worm_held="powered motor")))
+    assert [(d.code, d.action, set(d.rows)) for d in doubts.values()] == [("E-42", "warn", victims)]

@@ -233,3 +233,17 @@ def test_a_stylus_of_twenty_degrees_is_told_to_read_six_per_cent_too_much() -> N
     victims = {r.seq for r in of(rows, "worm_end_play")}
     doubt = found(changed(rows, victims, said(stylus=math.radians(20))))["E-8"]
     assert "6%" in doubt.why
+
+
+@pytest.mark.parametrize(("apart", "warned"), [(12.0, True), (3.0, False)])
+def test_drag_in_and_out_of_mesh_at_unlike_temperatures_is_warned_about(
+    apart: float, warned: bool
+) -> None:
+    rows = clean_sheet(6)
+    inside, out = ({r.seq for r in of(rows, kind)} for kind in ("drag_in_mesh", "drag_out_of_mesh"))
+    told = changed(rows, inside, said(housing_temperature=19.0))
+    told = changed(told, out, said(housing_temperature=19.0 + apart))
+    doubts = measure(job(), told).doubts
+    assert [(d.code, d.action, d.rows) for d in doubts] == (
+        [("E-23", "warn", ())] if warned else []
+    )

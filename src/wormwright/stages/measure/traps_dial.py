@@ -28,6 +28,25 @@ def lost_dial_turn(siblings: Iterable[Sibling]) -> tuple[Doubt, ...]:
     return tuple(dial_doubt(s, turn) for s in siblings if (turn := turn_lost(s)))
 
 
+def sign_lost(s: Sibling) -> Doubt | None:
+    """E-4: a place that is in line with its siblings once its sign is changed over."""
+    if not KINDS[s.reading.kind].signed or abs(s.expected) < CERTAIN * s.scatter:
+        return None
+    if abs(s.value + s.expected) > 3 * s.scatter:
+        return None
+    return Doubt(
+        "ask",
+        "E-4",
+        f"Row {s.reading.seq} reads {s.reading.raw}; with the other sign it is in line with its "
+        "siblings.",
+        "A sign gets lost in writing, and some lever indicators turn the needle the same way "
+        "whichever side the stylus is pushed.",
+        "Look which way the needle went, and replace the row; or replace it with the same reading "
+        "if it is right.",
+        (s.reading.seq,),
+    )
+
+
 def turn_lost(s: Sibling) -> tuple[float, str] | None:
     """The needle turn by which a reading is off, with its name, or None."""
     kind = KINDS[s.reading.kind]

@@ -237,13 +237,14 @@ def one_torque(bench: Bench) -> tuple[Doubt, ...]:
 
 def powered_motor(bench: Bench) -> tuple[Doubt, ...]:
     """E-42: the worm was held by the field of the motor, which springs."""
-    held = [r for r in rocks(bench) if r.said("worm_held") == "powered motor"]
+    loaded = (*rocks(bench), *bench.of("rock_loop"))
+    held = [r for r in loaded if r.said("worm_held") == "powered motor"]
     teeth, hold = bench.figure("teeth"), bench.job.motor.torque_hold_nmm
     starts = bench.figure("starts")
     why = "The field of a motor gives like a spring: that counts as play."
     if teeth and hold and held:
         ratio = teeth.value / (starts.value if starts else 1.0)
-        torque = max(r.number("torque") or 0.0 for r in held)
+        torque = max(abs(r.number("torque") or 0.0) for r in held)
         spring = 2 * torque / (50 * hold * ratio**2)
         why += f" Here about {shown(spring, 'angle', resolution=spring / 10)} at most."
     return one_doubt(

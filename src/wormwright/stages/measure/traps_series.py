@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import statistics
-
-from scipy.special import ndtri
+from statistics import NormalDist
 
 from wormwright.bench import Bench, noise
 from wormwright.core.worm_pair import working_depth, worm_tip_clearance
+from wormwright.core.worm_phase import worm_phase
 from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, Estimate
@@ -50,7 +50,7 @@ def closing_limit(series_closed: int) -> float:
     >>> round(closing_limit(1), 2), round(closing_limit(8), 2)
     (1.96, 2.73)
     """
-    return float(ndtri(1 - CHANCE / 2 / series_closed))
+    return NormalDist().inv_cdf(1 - CHANCE / 2 / series_closed)
 
 
 def _again(rows: list[Reading]) -> Reading | None:
@@ -180,7 +180,7 @@ def one_worm_phase(bench: Bench, pair: WormPair) -> tuple[Doubt, ...]:
 
 
 def _phase(reading: Reading, pair: WormPair) -> float:
-    return (reading.table_angle or 0.0) * pair.ratio
+    return float(worm_phase(reading.table_angle or 0.0, ratio=pair.ratio))
 
 
 def table_play_in_rock(bench: Bench) -> tuple[Doubt, ...]:

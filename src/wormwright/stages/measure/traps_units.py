@@ -16,6 +16,7 @@ from wormwright.stages.measure.traps_dial import (
     CERTAIN,
     dial_doubt,
     lost_dial_turn,
+    sign_lost,
     slipped_series,
     turn_lost,
 )
@@ -37,7 +38,10 @@ def slips_and_turns(bench: Bench) -> tuple[Doubt, ...]:
         if switch:
             doubts.append(switch)
             continue
-        siblings = beside_siblings(rows)
+        every = beside_siblings(rows)
+        turned = {s.reading.seq: d for s in every if (d := sign_lost(s))}
+        doubts.extend(turned.values())
+        siblings = [s for s in every if s.reading.seq not in turned]
         slipped = [d for s in siblings if (d := _slipped(s, bench))]
         doubts.extend(slipped or _out_of_class(rows, bench))
         doubts.extend(lost_dial_turn(s for s in siblings if not _slip_factor(s)))

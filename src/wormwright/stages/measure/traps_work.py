@@ -15,7 +15,7 @@ from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.sheet import ROCKS
 from wormwright.quantities import shown
-from wormwright.stages.measure.siblings import warm_rocks
+from wormwright.stages.measure.siblings import WARMER, warm_rocks
 from wormwright.stages.measure.wording import rows_words
 
 ACTIVE = frozenset({"EP gear oil", "hypoid oil", "EP grease"})
@@ -99,6 +99,30 @@ def cold_stall(bench: Bench) -> tuple[Doubt, ...]:
     )
 
 
+def drag_unlike_warm(bench: Bench) -> tuple[Doubt, ...]:
+    """E-23: drag in and out of mesh read at unlike temperatures: their difference is no mesh."""
+    told = [
+        [(r, t) for r in bench.of(kind) if (t := r.number("housing_temperature")) is not None]
+        for kind in ("drag_in_mesh", "drag_out_of_mesh")
+    ]
+    if not all(told):
+        return ()
+    inside, out = (statistics.fmean(t for _, t in rows) for rows in told)
+    if abs(inside - out) <= WARMER:
+        return ()
+    by = shown(abs(inside - out), "rise", resolution=1.0, units=bench.job.units)
+    return (
+        Doubt(
+            "warn",
+            "E-23",
+            f"Drag in mesh and out of mesh were read {by} apart "
+            f"({_named([r for rows in told for r, _ in rows])}).",
+            "Grease drags by its temperature: the difference of the two is not the mesh alone.",
+            "Read both at one temperature, the one right after the other.",
+        ),
+    )
+
+
 def preload_too_high(bench: Bench, everything: Sequence[Reading]) -> tuple[Doubt, ...]:
     """E-15: out of mesh it drags more than twice as much as before the work."""
     now = [r for r in bench.of("drag_out_of_mesh") if r.value]
@@ -164,7 +188,7 @@ def _named(rows: Sequence[Reading]) -> str:
     return rows_words(tuple(sorted(r.seq for r in rows))).lower()
 
 
-WORK_TRAPS = (wrong_oil, dirt, shut_when_warm, cold_stall)
+WORK_TRAPS = (wrong_oil, dirt, shut_when_warm, cold_stall, drag_unlike_warm)
 """Traps of the work seen in the readings of now."""
 SINCE_TRAPS = (preload_too_high, torque_unlike_before)
 """Traps of the work seen beside the readings from before it."""
