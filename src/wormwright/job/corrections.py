@@ -44,6 +44,7 @@ class Correction:
 
     `sizes` are labelled figures with tolerance; `steps` the set-up in the words of the bench. The
     steps belong to the first of `operations`, unless `step_operations` names one for each step.
+    `checked` are figures that were looked at on the way and need no making: loads, fits, floats.
     """
 
     key: str
@@ -56,6 +57,7 @@ class Correction:
     minutes: float
     doubts: tuple[Doubt, ...] = ()
     step_operations: tuple[str, ...] = ()
+    checked: tuple[tuple[str, Estimate], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

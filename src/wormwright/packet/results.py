@@ -204,6 +204,7 @@ def _correction(one: Correction) -> Data:
         "why": one.why,
         "minutes": plain(one.minutes, digits=3),
         "sizes": [{"label": label, "size": estimate_data(size)} for label, size in one.sizes],
+        "checked": [{"label": label, "size": estimate_data(size)} for label, size in one.checked],
         "parts": [_part(part) for part in one.parts],
         "steps": list(one.steps),
         "operations": list(one.operations),

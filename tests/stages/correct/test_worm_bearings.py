@@ -32,7 +32,7 @@ def test_new_bearings_in_the_bushings_show_safety_and_life_at_the_full_torque() 
     found = []
     for remedy in (weak, strong):
         bushings = next(c for plan in remedy.plans for c in plan.corrections if c.key == "bushings")
-        sizes = {name.split(" of ")[0]: size for name, size in bushings.sizes}
+        sizes = {name.split(" of ")[0]: size for name, size in bushings.checked}
         found.append((sizes["static safety"], sizes["rating life"]))
     (safety, life), (safer, longer) = found
     assert safety.low <= safety.value <= safety.high
@@ -53,7 +53,7 @@ def test_own_end_float_follows_the_clearance_group_that_is_marked() -> None:
     def own(marking: str) -> tuple[str, float, float]:
         words = {("bearing_marking", side): marking for side in ("A", "B")}
         name, size = next(
-            s for s in _worm_shim(words=words).sizes if s[0].startswith("own end float")
+            s for s in _worm_shim(words=words).checked if s[0].startswith("own end float")
         )
         return name, size.low, size.high
 
@@ -71,7 +71,7 @@ def test_a_pair_between_covers_loosens_warm_and_one_drawn_together_tightens() ->
         words = {("worm_shim_arrangement", ""): arrangement}
         correction = _worm_shim(made.job(rise_k=30.0), words=words)
         sizes = dict(correction.sizes)
-        warm = next(v for k, v in sizes.items() if k.startswith("preload over"))
+        warm = next(v for k, v in correction.checked if k.startswith("preload over"))
         return warm.low, sizes["preload"].value, warm.high
 
     low, cold, high = band("cover on outer ring")

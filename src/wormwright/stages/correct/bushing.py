@@ -13,6 +13,7 @@ from wormwright.handbook.fits import deviations
 from wormwright.job.parts import EccentricBushing, Limits
 from wormwright.job.rotary import Units
 from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.fits import cold_closing
 from wormwright.stages.correct.swap import Swap
 from wormwright.stages.correct.wording import length, turn, with_tolerance
 
@@ -22,6 +23,9 @@ FIT_CLEARANCE = 0.008
 FIT_LEAST = 0.002
 RUNNING_LEAST, RUNNING_MOST = 0.012, 0.030
 """Running clearance of a plain bush on its journal, mm (common practice)."""
+
+WORTH_TURNING = 0.002
+"""A change of the bearing seat below this is lost in its tolerance, mm."""
 
 THROW_TOLERANCE = 0.005
 PLACED = 0.01
@@ -57,7 +61,7 @@ def bushing_part(facts: Facts, swap: Swap, turned: Turned) -> EccentricBushing:
     return EccentricBushing(
         side=swap.side,
         outside=_outside(facts, swap),
-        bore=_bore(swap),
+        bore=_bore(facts, swap),
         throw=turned.throw,
         throw_tolerance=THROW_TOLERANCE,
         length=round(body, 2),
@@ -146,11 +150,16 @@ def _outside(facts: Facts, swap: Swap) -> Limits:
     return Limits(size, upper, lower, "to the measured bore, 2 to 8 µm clearance")
 
 
-def _bore(swap: Swap) -> Limits:
+def _bore(facts: Facts, swap: Swap) -> Limits:
     if swap.row is None:
         h7 = deviations("H7", swap.seat)
         return Limits(swap.seat, h7.upper, h7.lower + 0.0, "H7: bronze bush bonded in")
     js6 = deviations("JS6", swap.seat)
+    closes = math.ceil(cold_closing(facts, swap, least=FIT_LEAST) * 1000) / 1000
+    if closes >= WORTH_TURNING:
+        upper, lower = js6.upper + closes, js6.lower + closes
+        words = f"larger by {length(closes, facts.job.units)}, which the cold housing takes off"
+        return Limits(swap.seat, upper, lower, words)
     return Limits(swap.seat, js6.upper, js6.lower, "JS6: the outer ring must slide for preload")
 
 

@@ -14,6 +14,7 @@ from wormwright.job.result import Doubt, Estimate
 from wormwright.stages.correct.bearings import bearing_sizes
 from wormwright.stages.correct.bushing import (
     FIT_CLEARANCE,
+    FIT_LEAST,
     PLACED,
     RUNNING_LEAST,
     RUNNING_MOST,
@@ -26,6 +27,7 @@ from wormwright.stages.correct.bushing import (
 )
 from wormwright.stages.correct.chart import closing_picture, setting_chart
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
+from wormwright.stages.correct.fits import bushing_fits
 from wormwright.stages.correct.predict import DepthSet, Left
 from wormwright.stages.correct.relief import least_clearance, relief_of, room_after
 from wormwright.stages.correct.rings import WHEEL_TOLERANCE, Ring, wheel_ring
@@ -273,11 +275,14 @@ def _bushing_correction(
 ) -> Correction:
     units, turned = facts.job.units, strategy.turned
     names = " / ".join(dict.fromkeys(s.name for s in strategy.swaps))
-    sizes = (
+    sizes: tuple[tuple[str, Estimate], ...] = (
         ("closing wanted", closing),
         ("throw (TIR is twice this)", made_to(turned.throw, THROW_TOLERANCE, strategy.key)),
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
+    )
+    checked = (
         *bearing_sizes(facts, tuple(s.row for s in strategy.swaps if s.row is not None)),
+        *bushing_fits(facts, strategy.swaps, least=FIT_LEAST, most=FIT_CLEARANCE),
     )
     first = _first_steps(strategy, facts)
     making = (f"Into the bushings: {names}.", *making_steps(facts, strategy.swaps, turned))
@@ -307,6 +312,7 @@ def _bushing_correction(
             *("bushings_made" for _ in making),
             *(operation for operation, _ in setting),
         ),
+        checked=checked,
     )
 
 

@@ -120,12 +120,16 @@ def _remarks(remedy: Remedy) -> list[str]:
 
 def _correction(correction: Correction) -> list[Block]:
     blocks: list[Block] = [Heading(correction.label, 2), Paragraph(correction.why)]
-    if correction.sizes:
-        rows = tuple(
-            (Cell(name), Cell(estimate=size, both=size.dimension == "length"))
-            for name, size in correction.sizes
-        )
-        blocks.append(Table("Sizes", ("what", "size"), rows, key=f"sizes {correction.key}"))
+    for title, figures, key in (
+        ("Sizes", correction.sizes, "sizes"),
+        ("Looked at on the way", correction.checked, "checked"),
+    ):
+        if figures:
+            rows = tuple(
+                (Cell(name), Cell(estimate=size, both=size.dimension == "length"))
+                for name, size in figures
+            )
+            blocks.append(Table(title, ("what", "size"), rows, key=f"{key} {correction.key}"))
     blocks.append(Steps(correction.steps, ticks=True))
     blocks += [PartDrawing(part_caption(p), part_name(p), p) for p in correction.parts]
     if correction.doubts:

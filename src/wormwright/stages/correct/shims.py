@@ -10,8 +10,9 @@ from wormwright.job.corrections import Correction
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown
-from wormwright.stages.correct.bearings import bearing_doubts, own_float
+from wormwright.stages.correct.bearings import bearing_doubts, bearing_sizes, own_float
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
+from wormwright.stages.correct.fits import fit_doubts, ring_fits
 from wormwright.stages.correct.predict import Left
 from wormwright.stages.correct.preload import (
     LIGHT_PRELOAD,
@@ -80,13 +81,15 @@ def worm_shim(facts: Facts) -> ShimPlan:
     doubts = [*made.doubts, *ring.doubts, *_kind_doubts(kind), *warm_doubts(facts, warm)]
     doubts += bearing_doubts(facts, rows) if kind in BALLS else ()
     sizes = _new_thickness(made)
+    checked: tuple[tuple[str, Estimate], ...] = ()
     sizes += stack_size(ring.stack)
     sizes.append(("take-up", sized(gap + squeeze, u, "end play and squeeze")))
     if kind in BALLS:
         sizes.append(("preload", preload_band(pair, squeeze, preload, u)))
-        sizes += warm_size(warm, preload)
         own = own_float(facts)
-        sizes += [own] if own else []
+        checked = (*warm_size(warm, preload), *((own,) if own else ()))
+        checked += (*bearing_sizes(facts, rows), *ring_fits(facts))
+        doubts += fit_doubts(facts)
     correction = Correction(
         "worm_shim",
         f"Worm end play to {label} with a shim",
@@ -97,6 +100,7 @@ def worm_shim(facts: Facts) -> ShimPlan:
         ("worm_end_play",),
         90.0,
         tuple(doubts),
+        checked=checked,
     )
     return ShimPlan(correction, _worm_leaves(facts, kind, squeeze, u), tuple(doubts))
 
