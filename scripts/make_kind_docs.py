@@ -25,7 +25,10 @@ s_joint play between wheel and table, k a share from 0 to 1, t tangent of the ax
 r1 and r2 pitch radii, R pin radius, β pin from the worm direction, e throw, dz sideways shift,
 a centre distance, da1 worm outside, da2 throat, de2 wheel outside, df2 wheel root, mx module,
 px axial pitch, z1 starts, z2 teeth, x2 profile shift, M over wires W, i ratio, T torque,
-K stiffness, α growth by heat.
+K stiffness, α growth by heat. In the tilt M is the moment and W the width of the bearing; in a
+runout c or e is the once-per-turn part and φ_c, φ_e where it is high; in the loop c is the
+clearance, b the branch and h half the width that friction gives; ΔC is the change of the centres by
+a rise ΔT.
 
 """
 

@@ -55,9 +55,9 @@ def the_map(rows: Rows) -> Rows:
 
 def retyped(r: Reading, value: float) -> Reading:
     """The row with another value, in the unit it was written in."""
-    typed = read(r.raw, KINDS[r.kind].dimension, field="raw")
-    scale = typed.value / float(r.raw.split()[0])
-    raw = f"{value / scale:.4f} {r.raw.split()[1]}"
+    unit = r.raw.split()[1]
+    one_unit = read(f"1 {unit}", KINDS[r.kind].dimension, field="raw").value
+    raw = f"{value / one_unit:.4f} {unit}"
     return replace(r, raw=raw, value=read(raw, KINDS[r.kind].dimension, field="raw").value)
 
 
@@ -143,8 +143,8 @@ def reversed_pair(job: Job, rows: Rows, rng: Rng) -> Planted:
 def past_zero(job: Job, rows: Rows, rng: Rng) -> Planted:
     """98 on a continuous dial, where the needle went 2 below its zero."""
     series = of(rows, "register_runout")
-    at_zero = series[0].value or 0.0
-    named = {r.seq: replace(_plus(-at_zero)(r), instrument="DI 0.01") for r in series}
+    highest = max(r.value or 0.0 for r in series)
+    named = {r.seq: replace(_plus(-highest)(r), instrument="DI 0.01") for r in series}
     low = min(named.values(), key=lambda r: r.value or 0.0)
     named[low.seq] = _plus(1.0)(low)
     return Planted(job, [named.get(r.seq, r) for r in rows], frozenset({low.seq}))
