@@ -173,3 +173,38 @@ def test_a_folder_that_is_no_job_is_refused(tmp_path: Path) -> None:
     ran = run("measure", str(tmp_path))
     assert ran.code == 1
     assert "wormwright new" in ran.err
+
+
+def blue(place: Path, flank: str, word: str, crest: str) -> None:
+    ran = run(
+        "measure", str(place), "--read", "blue_mark", word, "--station", f"flank {flank}",
+        "--at", "0 deg", "--with", f"crest={crest}",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+
+
+def test_a_bottomed_worm_stops_the_diagnosis_until_the_blue_is_looked_at_again(
+    tmp_path: Path,
+) -> None:
+    place = tmp_path / "club"
+    run("new", str(place), "--from", "club-table")
+    for flank in ("plus", "minus"):
+        blue(place, flank, "root line", "bright")
+    stopped = run("diagnose", str(place))
+    assert stopped.code == 1
+    assert "E-20" in stopped.err
+    for flank in ("plus", "minus"):
+        blue(place, flank, "centred patch", "dull")
+    assert run("diagnose", str(place)).code == 0
+
+
+def test_a_runout_is_entered_as_a_series_and_its_few_places_are_told(folder: Path) -> None:
+    angles = "0, 90, 180, 270, 0 deg"
+    ran = run(
+        "measure", str(folder), "--series", "register_runout", "--at", angles, "--unit", "mm",
+        stdin="0\n0.012\n-0.003\n-0.011\n0.001\n",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+    assert "E-32" in ran.out
+    values = [r.value for r in JobFolder.open(folder).readings]
+    assert values == [0.0, 0.012, -0.003, -0.011, 0.001]
