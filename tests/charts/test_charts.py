@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from xml.etree import ElementTree
 
@@ -52,7 +53,7 @@ def test_bars_name_causes_values_total_and_limit() -> None:
     for word in ("Wheel-to-table joint", "All together", "found", "predicted", "95 % interval"):
         assert word in said
     assert "13.0 ± 0.8 arcmin" in said
-    assert "allowed 4.5 arcmin" in said
+    assert "Allowed 4.5 arcmin" in said
     assert "arcsec" not in said
 
 
@@ -89,6 +90,17 @@ def test_plane_names_its_lines_in_the_readers_unit() -> None:
             assert word in said
     assert "Closing, mm" in metric
     assert "Closing, thou" in inch
+
+
+def test_lines_and_crosses_differ_in_more_than_colour() -> None:
+    """Printed in black: shut lines are heavy and others fine, one cross upright and one slanted."""
+    plane = chart_svg(closing_plane(), "mm")
+    assert "Heavy black lines" in words(plane)
+    assert "Fine blue lines" in words(plane)
+    assert {"1.9", "0.8"} <= set(re.findall(r"stroke-width: ([\d.]+)", plane))
+    section = words(chart_svg(section_picture(), "mm"))
+    assert "Upright cross" in section
+    assert "Slanted cross" in section
 
 
 def test_plane_is_drawn_on_both_sides_and_without_tip_limit() -> None:

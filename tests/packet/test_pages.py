@@ -19,7 +19,7 @@ import pytest
 from pypdf import PdfReader
 
 from packet_samples import document, every_block, hostile_blocks, operation, polar_map
-from wormwright.job.blocks import Block, OperationBlock
+from wormwright.job.blocks import Block, OperationBlock, PartDrawing
 from wormwright.job.rotary import Sheet, Units
 from wormwright.packet import Style, render_html, render_pdf, render_text
 from wormwright.packet.pictures import Pictures
@@ -84,13 +84,13 @@ def said(style: Style) -> tuple[str, str]:
     return bare("".join(Page(html_of(style)).words)), bare(pdf_words(pdf_of(style)))
 
 
-def figures_of(block: Block, units: Units) -> Iterator[str]:
-    """Every figure and gate value that a block must show."""
+def figures_of(block: Block, units: Units, *, beside: bool = True) -> Iterator[str]:
+    """Every figure and gate value that a block must show; the names of rows with a table."""
     shown = plain(block, units)
     grid = shown.numbers if isinstance(shown, Figure) else shown
     if isinstance(grid, Grid):
         for row in grid.rows:
-            for cell in row:
+            for cell in (cell for cell in row if beside or cell.figure):
                 yield cell.primary
                 yield cell.other
     if isinstance(shown, OperationBlock):
@@ -104,10 +104,32 @@ def test_every_block_shows_the_same_figures_in_all_renderers(number: int, style:
     block = every_block()[number]
     text = bare(render_text(document(block), style, 300))
     page, paper = said(style)
+    shown = plain(block, style.units)
+    carried = isinstance(shown, Figure) and shown.carries
     for figure in figures_of(block, style.units):
         assert bare(figure) in text
+    for figure in figures_of(block, style.units, beside=not carried):
         assert bare(figure) in page
-        assert bare(figure) in paper
+        if not isinstance(block, PartDrawing):
+            assert bare(figure) in paper
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_a_part_stands_on_paper_as_its_own_sheet_and_is_named_with_its_page(style: Style) -> None:
+    """The sheet bears every size itself, so the report does not say them a second time."""
+    parts = [block for block in every_block() if isinstance(block, PartDrawing)]
+    pages = pdf_of(style).pages
+    words = [" ".join(page.extract_text().split()) for page in pages]
+    pictures = Pictures(style, document())
+    for number, block in enumerate(parts, start=1):
+        line = re.search(
+            rf"Drawing {number:02d} {re.escape(block.caption)} page (\d+)", "".join(words)
+        )
+        assert line is not None
+        at = int(line[1]) - 1
+        assert pages[at].mediabox.width > pages[at].mediabox.height
+        assert pictures.drawing(block.part).title in words[at]
+    assert "Sizes on the drawing" not in "".join(words)
 
 
 @pytest.mark.parametrize("style", STYLES)

@@ -59,7 +59,7 @@ def test_operation_has_boxes_blanks_and_what_was_read() -> None:
 
 
 def test_bars_are_as_long_as_their_shares() -> None:
-    text = render_text(document(contributor_bars()), Style())
+    text = render_text(document(contributor_bars()), Style(), 160)
     rows = [line.count("#") for line in text.splitlines() if "#" in line and "found" not in line]
     assert rows[0] / rows[1] == pytest.approx(2.0, abs=0.1)
     assert rows == sorted(rows, reverse=True) or rows[2] < rows[3]

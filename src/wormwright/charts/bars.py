@@ -15,18 +15,19 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 _WIDTH = 170.0
-_ROW = 11.5
-_HEAD = 14.0
-_FOOT = 21.0
-_LABELS = 52.0
-_THICK = 0.36
-_COLUMNS = 26
+_ROW, _PAIR = 7.5, 9.6
+_HEAD = 8.0
+_FOOT = 19.0
+_LABELS = 62.0
+_THICK, _PAIR_THICK = 0.5, 0.36
+_COLUMNS = 31
 
 
 def bars_svg(block: ContributorBars, units: Units) -> str:
     """Bars of every cause and of the total, with 95 % whiskers and the allowed line."""
     rows = [*block.bars, Bar("All together", block.total_found, block.total_predicted)]
-    height = _HEAD + _FOOT + _ROW * len(rows)
+    in_pairs = any(bar.predicted is not None for bar in rows)
+    height = _HEAD + _FOOT + (_PAIR if in_pairs else _ROW) * len(rows)
     like = max(block.total_found.value, unit_step("angle", units)[0])
 
     def draw(sheet: Figure) -> None:
@@ -55,7 +56,7 @@ def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) ->
     longest = max(*(e.high for e in estimates), block.allowed or 0.0) or step
     axes.set_xlim(0.0, 1.40 * longest / step)
     axes.set_ylim(len(rows) - 0.5, -0.5)
-    axes.set_yticks(range(len(rows)), [folded(bar.label, _COLUMNS, lines=3) for bar in rows])
+    axes.set_yticks(range(len(rows)), [folded(bar.label, _COLUMNS, lines=2) for bar in rows])
     axes.get_yticklabels()[-1].set_fontweight("bold")
     axes.tick_params(axis="y", length=0)
     axes.set_xlabel(f"Lost motion at the table, {name}")
@@ -67,21 +68,29 @@ def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) ->
 
 def _pair(axes: Axes, place: int, bar: Bar, units: Units, like: float) -> None:
     if bar.predicted is None:
-        _bar(axes, place, bar.found, units, like, found=True)
+        _bar(axes, (place, _THICK), bar.found, units, like, found=True)
         return
-    _bar(axes, place - _THICK / 2 - 0.03, bar.found, units, like, found=True)
-    _bar(axes, place + _THICK / 2 + 0.03, bar.predicted, units, like, found=False)
+    aside = _PAIR_THICK / 2 + 0.03
+    _bar(axes, (place - aside, _PAIR_THICK), bar.found, units, like, found=True)
+    _bar(axes, (place + aside, _PAIR_THICK), bar.predicted, units, like, found=False)
 
 
 def _bar(
-    axes: Axes, at: float, estimate: Estimate, units: Units, like: float, *, found: bool
+    axes: Axes,
+    place: tuple[float, float],
+    estimate: Estimate,
+    units: Units,
+    like: float,
+    *,
+    found: bool,
 ) -> None:
+    at, thick = place
     step, _ = unit_step("angle", units)
     value, low, high = (x / step for x in (estimate.value, estimate.low, estimate.high))
     axes.barh(
         at,
         value,
-        _THICK,
+        thick,
         facecolor=ACCENT if found else "white",
         edgecolor=INK,
         hatch="" if found else "////",
@@ -106,7 +115,7 @@ def _allowed(axes: Axes, allowed: float, units: Units) -> None:
     step, _ = unit_step("angle", units)
     axes.axvline(allowed / step, color=INK, linewidth=1.2, linestyle=(0, (6, 3)))
     axes.annotate(
-        "allowed " + shown(allowed, "angle", resolution=allowed / 10, units=units),
+        "Allowed " + shown(allowed, "angle", resolution=allowed / 10, units=units),
         (allowed / step, 1.0),
         xycoords=("data", "axes fraction"),
         xytext=(0, 3),

@@ -12,14 +12,14 @@ from wormwright.charts.sheet import ACCENT, GREY, INK, SMALL, TINT, drawn, folde
 from wormwright.job.blocks import ClosingPlane
 from wormwright.job.corrections import ClosingPicture
 from wormwright.job.rotary import Units
-from wormwright.quantities import shown
+from wormwright.quantities import shown, shown_both
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-_WIDTH, _HEIGHT = 170.0, 126.0
-_PLOT = (0.10, 0.105, 0.64, 0.875)
+_WIDTH, _HEIGHT = 170.0, 108.0
+_PLOT = (0.098, 0.115, 0.553, 0.87)
 _ROOM = 1.32
 _DASHES = ("solid", (0, (6, 2)), (0, (1.5, 1.5)), (0, (6, 2, 1.5, 2)))
 _LABEL_AT = (0.58, 0.27, 0.86, 0.10)
@@ -70,7 +70,7 @@ def _round_level(picture: ClosingPicture, reach: float) -> float:
 def _contours(axes: Axes, picture: ClosingPicture, level: float, step: float) -> None:
     across, toward = picture.grid_sideways / step, picture.grid_closing / step
     for i, (kind, field) in enumerate(picture.contours):
-        for value, colour in ((0.0, INK), (level, ACCENT)):
+        for value, colour, heavy in ((0.0, INK, 1.9), (level, ACCENT, 0.8)):
             lines = axes.contour(
                 across,
                 toward,
@@ -78,7 +78,7 @@ def _contours(axes: Axes, picture: ClosingPicture, level: float, step: float) ->
                 levels=[value],
                 colors=[colour],
                 linestyles=[_DASHES[i % len(_DASHES)]],
-                linewidths=[1.3],
+                linewidths=[heavy],
             )
             at = -math.copysign(_LABEL_AT[i % len(_LABEL_AT)], picture.chosen_angle)
             _label(axes, lines.allsegs[0], folded(kind, 16, lines=1), colour, at)
@@ -210,16 +210,16 @@ def _circle(axes: Axes, picture: ClosingPicture, step: float, units: Units) -> N
 
 
 def _key(sheet: Figure, level: float, picture: ClosingPicture, units: Units) -> None:
-    throw = shown(picture.throw, "length", resolution=0.001, units=units)
-    clearance = shown(picture.fit_clearance, "length", resolution=0.001, units=units)
+    throw = shown_both(picture.throw, resolution=0.001, units=units)
+    clearance = shown_both(picture.fit_clearance, resolution=0.001, units=units)
     play = shown(level, "length", resolution=level or 0.001, units=units)
     words = (
-        f"Blue circle: where the throw of {throw} can put the worm line, from the factory line.",
+        f"Heavy circle: where the throw of {throw} can put the worm line, from the factory line.",
         "Angle: from pointing at the wheel.",
         "Cross and dotted box: wanted point with its 95\u00a0% box.",
         f"Small ring: where a fit clearance of {clearance} lets it lie.",
-        "Black lines, shut: there the flanks touch.",
-        f"Blue lines: there the backlash at the pitch circle is {play}.",
+        "Heavy black lines, shut: there the flanks touch.",
+        f"Fine blue lines: there the backlash at the pitch circle is {play}.",
     )
-    text = "\n\n".join(folded(line, 24) for line in words)
-    sheet.text(0.765, 0.95, text, va="top", fontsize=SMALL, linespacing=1.35)
+    text = "\n\n".join(folded(line, 34) for line in words)
+    sheet.text(0.68, 0.96, text, va="top", fontsize=SMALL, linespacing=1.35)

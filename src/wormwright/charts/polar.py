@@ -14,9 +14,9 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from matplotlib.projections.polar import PolarAxes
 
-_WIDTH, _HEIGHT = 170.0, 114.0
-_DIAL = (0.06, 0.07, 0.58, 0.86)
-_KEY_LEFT = 0.71
+_WIDTH, _HEIGHT = 170.0, 98.0
+_DIAL = (0.06, 0.07, 0.56, 0.86)
+_KEY_LEFT = 0.67
 _SENSE = "0° is up. Table angles grow\nanticlockwise, seen facing\nthe table."
 
 
@@ -87,7 +87,7 @@ def _key(sheet: Figure, axes: PolarAxes, block: PolarMap, name: str, units: Unit
     sheet.legend(
         *axes.get_legend_handles_labels(),
         loc="upper left",
-        bbox_to_anchor=(_KEY_LEFT - 0.02, 0.70),
+        bbox_to_anchor=(_KEY_LEFT - 0.02, 0.69),
         frameon=False,
         fontsize=9.0,
     )
@@ -95,4 +95,4 @@ def _key(sheet: Figure, axes: PolarAxes, block: PolarMap, name: str, units: Unit
         words = "Tight spot: cannot be told\nfrom these readings"
     else:
         words = "Tight spot\n" + shown_estimate(block.tight, units=units)
-    sheet.text(_KEY_LEFT, 0.30, words, va="top", fontweight="bold", linespacing=1.5)
+    sheet.text(_KEY_LEFT, 0.24, words, va="top", fontweight="bold", linespacing=1.5)

@@ -10,19 +10,19 @@ import numpy as np
 from wormwright.charts.sheet import ACCENT, INK, SMALL, TINT, drawn, folded
 from wormwright.job.blocks import SectionPicture
 from wormwright.job.rotary import Units
-from wormwright.quantities import shown
+from wormwright.quantities import shown, shown_both
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
     from matplotlib.path import Path
 
-_WIDTH, _HEIGHT = 170.0, 108.0
-_PLOT = (0.0, 0.0, 0.635, 1.0)
+_WIDTH, _HEIGHT = 170.0, 80.0
+_PLOT = (0.0, 0.0, 0.56, 1.0)
 _ENLARGED = (50, 20, 10, 5, 2)
 _WALL_KEPT = 0.35
 _HOUSING = 1.22
-_VIEW = 1.95
+_VIEW, _ASIDE = 1.95, 1.3
 _POINTS = 121
 
 
@@ -32,9 +32,8 @@ def section_svg(block: SectionPicture, units: Units) -> str:
 
     def draw(sheet: Figure) -> None:
         axes = sheet.add_axes(_PLOT)
-        reach = _VIEW * block.bushing_outside / 2
-        axes.set_xlim(-reach, reach)
-        axes.set_ylim(-reach, reach)
+        axes.set_xlim(*_reach(block, math.cos(block.wheel_direction)))
+        axes.set_ylim(*_reach(block, math.sin(block.wheel_direction)))
         axes.set_aspect("equal")
         axes.set_axis_off()
         _metal(axes, block, times)
@@ -50,6 +49,13 @@ def enlargement(block: SectionPicture) -> int:
     wall = (block.bushing_outside - block.bushing_bore) / 2
     room = (1 - _WALL_KEPT) * wall
     return next((n for n in _ENLARGED if n * abs(block.throw) <= room), 1)
+
+
+def _reach(block: SectionPicture, towards_wheel: float) -> tuple[float, float]:
+    """How far the picture goes either way along an axis: further where the wheel is."""
+    radius = block.bushing_outside / 2
+    arrow = _VIEW * radius * towards_wheel
+    return min(arrow, -_ASIDE * radius), max(arrow, _ASIDE * radius)
 
 
 def _centre(block: SectionPicture, times: int) -> tuple[float, float]:
@@ -121,8 +127,8 @@ def _throw(axes: Axes, block: SectionPicture, times: int, units: Units) -> None:
 
     radius = block.bushing_outside / 2
     centre, direction = _centre(block, times), block.wheel_direction + block.angle
-    for (x, y), colour in (((0.0, 0.0), INK), (centre, ACCENT)):
-        axes.plot([x], [y], marker="+", markersize=13, markeredgewidth=1.4, color=colour)
+    for (x, y), cross, colour in (((0.0, 0.0), "+", INK), (centre, "x", ACCENT)):
+        axes.plot([x], [y], marker=cross, markersize=12, markeredgewidth=1.5, color=colour)
     far = 0.62 * radius
     for towards, style in ((block.wheel_direction, (0, (4, 3))), (direction, "solid")):
         axes.plot(
@@ -148,17 +154,17 @@ def _throw(axes: Axes, block: SectionPicture, times: int, units: Units) -> None:
 
 def _key(sheet: Figure, block: SectionPicture, times: int, units: Units) -> None:
     def size(value: float, resolution: float) -> str:
-        return shown(value, "length", resolution=resolution, units=units)
+        return shown_both(value, resolution=resolution, units=units)
 
     scale = f", drawn {times} times too large" if times > 1 else ""
     words = (
         f"Bushing outside {size(block.bushing_outside, 0.001)}, in the housing bore",
         f"Bearing bore {size(block.bushing_bore, 0.001)}",
         f"Throw {size(block.throw, 0.001)}{scale}; all else to scale",
-        "Black cross: centre of the housing bore. Blue cross: centre of the bearing bore, "
+        "Upright cross: centre of the housing bore. Slanted cross: centre of the bearing bore, "
         "the new worm line",
-        "Blue chain line: outside of the worm, behind the bushing",
+        f"Chain line: outside of the worm, {size(block.worm_outside, 0.01)}, behind the bushing",
         "Angle: from pointing at the wheel to the throw",
     )
-    text = "\n\n".join(folded(line, 30) for line in words)
-    sheet.text(0.655, 0.93, text, va="top", fontsize=SMALL + 0.5, linespacing=1.35)
+    text = "\n\n".join(folded(line, 40) for line in words)
+    sheet.text(0.58, 0.95, text, va="top", fontsize=SMALL + 0.5, linespacing=1.35)

@@ -6,7 +6,7 @@ import re
 from dataclasses import asdict
 
 from wormwright.job.blocks import Doubts, OperationBlock, PartDrawing
-from wormwright.packet.columns import column_widths
+from wormwright.packet.columns import column_widths, panel_gaps, print_height, side_by_side
 from wormwright.packet.document import MADE_UP, Document, Style
 from wormwright.packet.pictured import Figure, Grid
 from wormwright.packet.pictures import Pictures
@@ -16,6 +16,8 @@ from wormwright.packet.wording import DOUBT_WORDS, clean
 
 Data = dict[str, object]
 _FEW_COLUMNS = 4
+_KEPT_WHOLE = 90.0
+"""A table lower than this is not broken, mm: a third of a page."""
 _BLANK = re.compile(r"[_\s]*")
 
 
@@ -37,13 +39,15 @@ def laid_out(document: Document, style: Style, pictures: Pictures) -> Data:
 
 def _block(block: Plain, pictures: Pictures, *, bench: bool) -> Data:
     if isinstance(block, Figure):
+        source = block.source
         return {
             "kind": "figure",
             "caption": block.caption,
             "says": block.says,
-            "svg": pictures.svg(block.source),
-            "lettered": pictures.svg(block.source, outlined=False),
-            "whole_sheet": isinstance(block.source, PartDrawing),
+            "svg": pictures.svg(source),
+            "lettered": pictures.svg(source, outlined=False),
+            "sheet": pictures.number(source.part) if isinstance(source, PartDrawing) else "",
+            "carries": block.carries,
             "numbers": _grid(block.numbers, bench=False),
         }
     if isinstance(block, Grid):
@@ -57,15 +61,21 @@ def _block(block: Plain, pictures: Pictures, *, bench: bool) -> Data:
 
 
 def _grid(grid: Grid, *, bench: bool) -> Data:
-    big = bench and len(grid.columns) <= _FEW_COLUMNS
+    figures = any(cell.figure for row in grid.rows for cell in row)
+    big = bench and figures and len(grid.columns) <= _FEW_COLUMNS
+    grid, panels = (grid, 1) if big else side_by_side(grid)
     widths, lettering = column_widths(grid, big=big)
+    if panels > 1:
+        widths = panel_gaps(widths, lettering)
     return {
         **asdict(grid),
         "right": numeric_columns(grid),
         "big": big,
+        "panels": panels,
         "widths": widths,
         "shares": [round(100 * width / (sum(widths) or 1.0), 1) for width in widths],
         "lettering": lettering,
+        "short": print_height(grid, widths, lettering) < _KEPT_WHOLE,
     }
 
 

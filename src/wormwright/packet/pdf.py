@@ -11,11 +11,12 @@ from wormwright.packet.document import Document, Style
 from wormwright.packet.laid_out import Data, laid_out
 from wormwright.packet.pictures import Pictures
 
-_TEMPLATE = Path(__file__).parent / "templates" / "page.typ"
+TEMPLATE = Path(__file__).parent / "templates" / "page.typ"
 
 _LONG = re.compile(r"\S{20}(?=\S)")
 _BIG_LONG = re.compile(r"\S{12}(?=\S)")
 _MAY_BREAK = "\u200b"
+_PER_CENT = re.compile(r"(?<=\d) (?=%)")
 _AS_IT_IS = ("lettered", "sign")
 """Pictures, and the command that somebody may copy."""
 _FOR_THE_SCREEN = "svg"
@@ -35,17 +36,22 @@ def pdf_of(data: Data) -> bytes:
     import typst  # noqa: PLC0415  (heavy)
 
     return typst.compile(
-        _TEMPLATE.read_bytes(),
+        TEMPLATE.read_bytes(),
         font_paths=printing_fonts(),
         format="pdf",
-        sys_inputs={"data": json.dumps(_breakable(data))},
+        sys_inputs=inputs_of(data),
     )
+
+
+def inputs_of(data: Data) -> dict[str, str]:
+    """What the page template is given."""
+    return {"data": json.dumps(_breakable(data))}
 
 
 def _breakable(data: object, long: re.Pattern[str] = _LONG) -> object:
     """The same data with places in long words where a line may end, so that none runs off."""
     if isinstance(data, str):
-        return long.sub(lambda found: found.group() + _MAY_BREAK, data)
+        return _PER_CENT.sub("\u00a0", long.sub(lambda found: found.group() + _MAY_BREAK, data))
     if isinstance(data, dict):
         return {
             key: value

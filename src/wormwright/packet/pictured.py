@@ -44,22 +44,30 @@ class Grid:
 
 @dataclass(frozen=True, slots=True)
 class TextBar:
-    """One bar for plain text: lengths as parts of the longest bar, 0..1 (None: unknown)."""
+    """One bar for plain text: its length as part of the longest, 0..1, and its figure in words."""
 
     label: str
     found: float
-    predicted: float | None
+    words: str
+    predicted: float | None = None
+    predicted_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A picture: `says` is what it shows in words, `numbers` its table, `source` what to draw."""
+    """A picture: `says` is what it shows in words, `numbers` its table, `source` what to draw.
+
+    `carries` is true where the picture itself bears every number, so that no table is set
+    beside it. `bars` stand in plain text for picture and table, `limit` is the last word there.
+    """
 
     caption: str
     says: str
     numbers: Grid
     source: Pictured
     bars: tuple[TextBar, ...] = ()
+    limit: str = ""
+    carries: bool = False
 
 
 def figure_of(block: Pictured, units: Units) -> Figure:
@@ -77,14 +85,16 @@ def figure_of(block: Pictured, units: Units) -> Figure:
 
 def _bars(block: ContributorBars, units: Units) -> Figure:
     foreseen = block.total_predicted is not None or any(b.predicted for b in block.bars)
-    like = max(block.total_found.value, _ONE_MINUTE)
+    found = [block.total_found.value, *(bar.found.value for bar in block.bars)]
+    longest = max(*found, _ONE_MINUTE)
     pairs = [(clean(bar.label), bar.found, bar.predicted) for bar in block.bars]
     pairs.append(("All together", block.total_found, block.total_predicted))
-    rows = [_bar_row(*pair, foreseen=foreseen, units=units, like=like) for pair in pairs]
+    rows = [_bar_row(*pair, foreseen=foreseen, units=units, like=longest) for pair in pairs]
+    limit = ""
     if block.allowed is not None:
         allowed = number_shown(block.allowed, "angle", units, resolution=block.allowed / 10)
         rows.append((Shown("Allowed"), allowed) + ((Shown(""),) if foreseen else ()))
-    longest = max(block.total_found.value, *(bar.found.value for bar in block.bars), 1e-12)
+        limit = f"Allowed {allowed.line}"
     return Figure(
         caption=clean(block.caption),
         says="Bars of each cause of lost motion, as found"
@@ -96,15 +106,24 @@ def _bars(block: ContributorBars, units: Units) -> Figure:
             tuple(rows),
         ),
         source=block,
-        bars=tuple(
-            TextBar(
-                clean(bar.label),
-                bar.found.value / longest,
-                None if bar.predicted is None else bar.predicted.value / longest,
-            )
-            for bar in block.bars
-        ),
+        bars=tuple(_text_bar(*pair, longest, units) for pair in pairs),
+        limit=limit,
+        carries=True,
     )
+
+
+def _text_bar(
+    label: str,
+    found: Estimate,
+    predicted: Estimate | None,
+    longest: float,
+    units: Units,
+) -> TextBar:
+    words = estimate_shown(found, units, like=longest).line
+    if predicted is None:
+        return TextBar(label, found.value / longest, words)
+    after = estimate_shown(predicted, units, like=longest).line
+    return TextBar(label, found.value / longest, words, predicted.value / longest, after)
 
 
 def _bar_row(
@@ -208,16 +227,15 @@ def _section(block: SectionPicture, units: Units) -> Figure:
         "wheel.",
         numbers=Grid("The bushing in its bore", ("What", "Size"), rows),
         source=block,
+        carries=True,
     )
 
 
 def _part(block: PartDrawing, units: Units) -> Figure:
     return Figure(
         caption=clean(block.caption),
-        says=f"Drawing of {clean(block.name)}; the full sheet is in the folder drawings.",
-        numbers=Grid(
-            f"Sizes of {clean(block.name)}", ("What", "Size"), part_rows(block.part, units)
-        ),
+        says="Dimensioned drawing; the sheet lies in the folder drawings as well.",
+        numbers=Grid("Sizes on the drawing", ("What", "Size"), part_rows(block.part, units)),
         source=block,
     )
 

@@ -47,7 +47,7 @@ class Pictures:
             title = TitleBlock(
                 unit_id=head.unit_id or head.subtitle,
                 job=head.job or head.title,
-                drawing_number=f"{len(self._drawings) + 1:02d}",
+                drawing_number=_number(len(self._drawings)),
                 date_text=head.date_text,
                 made_up=head.made_up,
             )
@@ -55,7 +55,16 @@ class Pictures:
             self._drawings[part] = draw_part(part, title, sheet)
         return self._drawings[part]
 
+    def number(self, part: Part) -> str:
+        """The number of the drawing of a part, as in its title block."""
+        self.drawing(part)
+        return _number(list(self._drawings).index(part))
+
     @property
     def drawings(self) -> tuple[Drawing, ...]:
         """Every part drawing made so far, in order."""
         return tuple(self._drawings.values())
+
+
+def _number(place: int) -> str:
+    return f"{place + 1:02d}"

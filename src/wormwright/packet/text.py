@@ -17,6 +17,7 @@ from wormwright.packet.wording import DOUBT_WORDS, Shown, clean
 NARROWEST = 40
 BLANK = "________________"
 _GAP = 2
+_SHORT_BAR = 16
 _RULES = {1: "=", 2: "-"}
 
 
@@ -248,20 +249,35 @@ def _figure(figure: Figure, width: int) -> Iterator[str]:
     yield from _wrapped(figure.caption, width)
     if figure.bars:
         yield from _bars(figure, width)
-    yield from _grid(replace(figure.numbers, caption=""), width)
+    else:
+        yield from _grid(replace(figure.numbers, caption=""), width)
 
 
 def _bars(figure: Figure, width: int) -> Iterator[str]:
+    """Bars with their figures behind them, or under them where the lines are short."""
     label = min(max(displayed(bar.label) for bar in figure.bars), width // 3)
+    figures = max(displayed(words) for b in figure.bars for words in (b.words, b.predicted_words))
     room = width - label - _GAP
+    behind = room - _GAP - figures
     for bar in figure.bars:
         names = _wrapped(bar.label, label) or [""]
-        rows = ["#" * max(1, math.floor(bar.found * room))]
+        rows = list(_bar("#", bar.found, bar.words, room, behind))
         if bar.predicted is not None:
-            rows.append("=" * max(1, math.floor(bar.predicted * room)))
+            rows.extend(_bar("=", bar.predicted, bar.predicted_words, room, behind))
         for i in range(max(len(names), len(rows))):
             name = names[i] if i < len(names) else ""
             length = rows[i] if i < len(rows) else ""
             yield f"{_filled(name, label)}{' ' * _GAP}{length}"
     foreseen = any(bar.predicted is not None for bar in figure.bars)
-    yield "# found" + ("   = predicted" if foreseen else "")
+    key = ("# found", "= predicted" if foreseen else "", figure.limit)
+    yield from _wrapped("   ".join(word for word in key if word), width)
+
+
+def _bar(ink: str, length: float, words: str, room: int, behind: int) -> Iterator[str]:
+    longest = behind if behind >= _SHORT_BAR else room
+    bar = ink * max(1, math.floor(length * longest))
+    if longest == behind:
+        yield bar + " " * _GAP + words
+    else:
+        yield bar
+        yield from _wrapped(words, room)
