@@ -34,8 +34,12 @@ FOOT = 11
 """The foot line begins so far from the lower edge, mm."""
 SEEN = 15
 """A white gap higher than this counts as empty paper, mm."""
-PAPERS: tuple[tuple[Sheet, Units], ...] = (("A4", "mm"), ("letter", "in"))
-EXAMPLES = ("garage-router", "club-table", "four-readings")
+PACKETS: tuple[tuple[str, Sheet, Units], ...] = (
+    ("garage-router", "A4", "mm"),
+    ("garage-router", "letter", "in"),
+    ("club-table", "letter", "in"),
+    ("four-readings", "A4", "mm"),
+)
 
 
 class Printed(NamedTuple):
@@ -101,8 +105,7 @@ def test_fill_is_measured_as_it_should_be() -> None:
     assert filled(page) == pytest.approx(162 / 262)
 
 
-@pytest.mark.parametrize(("sheet", "units"), PAPERS)
-@pytest.mark.parametrize("example", EXAMPLES)
+@pytest.mark.parametrize(("example", "sheet", "units"), PACKETS)
 def test_no_page_but_the_last_is_less_than_half_full(
     example: str, sheet: Sheet, units: Units
 ) -> None:
@@ -112,8 +115,7 @@ def test_no_page_but_the_last_is_less_than_half_full(
         assert all(share >= 0.5 for share in shares), (document.title, shares)
 
 
-@pytest.mark.parametrize(("sheet", "units"), PAPERS)
-@pytest.mark.parametrize("example", EXAMPLES)
+@pytest.mark.parametrize(("example", "sheet", "units"), PACKETS)
 def test_nothing_runs_to_the_edge_of_the_paper(example: str, sheet: Sheet, units: Units) -> None:
     edge = EDGE * DOTS
     for document in printed(example, sheet, units):
@@ -123,8 +125,7 @@ def test_nothing_runs_to_the_edge_of_the_paper(example: str, sheet: Sheet, units
             assert not any(margin.any() for margin in margins), (document.title, number)
 
 
-@pytest.mark.parametrize(("sheet", "units"), PAPERS)
-@pytest.mark.parametrize("example", EXAMPLES)
+@pytest.mark.parametrize(("example", "sheet", "units"), PACKETS)
 def test_no_heading_stands_at_the_foot_of_a_page(example: str, sheet: Sheet, units: Units) -> None:
     for document in printed(example, sheet, units):
         blocks: Any = document.data["blocks"]
@@ -147,12 +148,12 @@ def _by_height(page: Any) -> list[str]:
     return [found[at] for at in sorted(found, reverse=True)]
 
 
-@pytest.mark.parametrize(("sheet", "units"), PAPERS)
+@pytest.mark.parametrize(("example", "sheet", "units"), PACKETS)
 def test_letters_on_upright_pages_are_not_smaller_than_two_millimetres_high(
-    sheet: Sheet, units: Units
+    example: str, sheet: Sheet, units: Units
 ) -> None:
     """From the foot of a p to the head of a b, 0.236 and 0.760 em in this face."""
-    for document in printed("garage-router", sheet, units):
+    for document in printed(example, sheet, units):
         for page in document.pdf.pages:
             if page.mediabox.height > page.mediabox.width:
                 assert min(_sizes(page)) * (0.236 + 0.760) / 72 * 25.4 >= 2.0
