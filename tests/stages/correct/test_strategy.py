@@ -159,7 +159,13 @@ def test_walls_too_thin_are_refused_with_the_wall_in_the_reason() -> None:
     )
     assert got.strategy == "none fits"
     reasons = dict(got.rejected_strategies)
-    assert set(reasons) == {"single pair", "trial pair", "wheel re-centred", "nested pair"}
+    assert set(reasons) == {
+        "single pair",
+        "trial pair",
+        "wheel re-centred",
+        "graded pairs",
+        "nested pair",
+    }
     assert "no smaller bearing" in reasons["single pair"]
 
 

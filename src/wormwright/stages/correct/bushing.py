@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from wormwright.core.eccentric import slot_sweep, three_jaw_packing, walls_of_bushing
+from wormwright.core.eccentric import JawPacking, slot_sweep, three_jaw_packing, walls_of_bushing
 from wormwright.core.eccentric_turning import four_jaw_tir
 from wormwright.core.fit import shaft_for_measured_bore
 from wormwright.handbook.bearings import Bearing
@@ -14,6 +14,7 @@ from wormwright.job.parts import EccentricBushing, Limits
 from wormwright.job.rotary import Units
 from wormwright.stages.correct.facts import Facts
 from wormwright.stages.correct.fits import cold_closing
+from wormwright.stages.correct.matching import matching_step
 from wormwright.stages.correct.swap import Swap
 from wormwright.stages.correct.wording import length, turn, with_tolerance
 
@@ -186,8 +187,10 @@ def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tupl
         f"{with_tolerance(four_jaw_tir(e), 2 * THROW_TOLERANCE, units)} at TWO places "
         "along the outside, high point at the same mark; bore both bushings at this "
         "one setting if you can.",
-        f"Three-jaw for roughing only: packing about {length(packing.line_jaws, units, to=PLACED)} "
-        f"on stock of about Ø{length(2 * radius, units, to=0.1)}; the indicator decides.",
+        f"Three-jaw for roughing only: packing {_packing(packing, units)} on stock of about "
+        f"Ø{length(2 * radius, units, to=0.1)}. Indicate, then next packing = this one + 1.5 x "
+        f"({length(e, units)} less half the TIR seen). Published packing sums differ by a fifth; "
+        "the indicator decides, and the four-jaw does the fit.",
         "Mark the rim of each flange where the wall is thinnest: the bore lies that way. One pop "
         "mark on A, two on B.",
     ]
@@ -210,6 +213,14 @@ def making_steps(facts: Facts, swaps: tuple[Swap, Swap], turned: Turned) -> tupl
         "Keep the screw holes off the thin side. Check that the flange clears the casting."
     )
     return tuple(lines)
+
+
+def _packing(packing: JawPacking, units: Units) -> str:
+    """Packing for both ways the jaws may touch, or one figure where they cannot be told apart."""
+    narrow, wide = (length(p, units, to=PLACED) for p in (packing.line_jaws, packing.flat_jaws))
+    if narrow == wide:
+        return f"{narrow}, narrow jaws or wide"
+    return f"{narrow} (narrow jaws) to {wide} (wide flat jaws)"
 
 
 def way_of(turned: Turned) -> str:
@@ -242,11 +253,7 @@ def setting_steps(
             "Turn them by the setting spanners, both ends together; the last of it by the setting "
             "keys, which stay in until the locked reading is good.",
         ),
-        (
-            "bushings_in",
-            "Indicator on the worm shaft beside each bushing, toward the wheel: match the two ends "
-            "by reading, not by the marks.",
-        ),
+        ("bushings_in", matching_step(facts, throw=turned.throw, angle=turned.start)),
         ("axial_centring", centre),
         (
             "final_depth",

@@ -79,7 +79,7 @@ def _row(
     crest: float | None,
 ) -> SettingRow:
     turned = strategy.turned
-    shift = math.copysign(strategy.wheel_shift, turned.start)
+    shift = strategy.throat
     closing, sideways = (float(x) for x in closing_and_sideways(throw=turned.throw, angle=angle))
     here, off = np.array([closing]), np.array([sideways - shift])
     shown = {k: float(backlash.at(k, here, off)[0]) for k in backlash.meshes}
@@ -110,7 +110,7 @@ def closing_picture(
     axis = np.linspace(-reach, reach, GRID)
     sideways, closing = np.meshgrid(axis, axis)
     backlash = TightSpotBacklash(facts, unit)
-    shift = math.copysign(strategy.wheel_shift, strategy.turned.start)
+    shift = strategy.throat
     contours = tuple(
         (kind, backlash.at(kind, closing, sideways - shift)) for kind in backlash.meshes
     )

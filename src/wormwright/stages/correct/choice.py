@@ -10,13 +10,12 @@ from wormwright.stages.correct.centring import centred
 from wormwright.stages.correct.cure import Cure
 from wormwright.stages.correct.depth import DepthPlan
 from wormwright.stages.correct.predict import Left
+from wormwright.stages.correct.strategy import RECENTRED
 from wormwright.stages.correct.truing import trued
 from wormwright.stages.correct.unit import UnitRows
 
 ORDER = tuple(CORRECTIONS)
 LEAVE = "leave"
-RECENTRED = "wheel re-centred"
-"""The strategy that shims the wheel along its axis by itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +116,7 @@ class Kit:
 
     def _needs_of(self, depth: DepthPlan) -> list[str]:
         needs = ["worm_shim"] if depth.needs_worm_shim else []
-        if self.cure("wheel_centring") and depth.strategy != RECENTRED:
+        if self.cure("wheel_centring") and RECENTRED not in depth.strategy:
             needs.append("wheel_centring")
         return needs
 

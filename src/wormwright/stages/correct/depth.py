@@ -41,6 +41,7 @@ from wormwright.stages.correct.strategy import (
     strategies_that_fit,
     wanted_point,
 )
+from wormwright.stages.correct.trial import Trial, found_by_trial
 from wormwright.stages.correct.unit import Array, UnitRows, bedding_loss, closing_that_gives
 from wormwright.stages.correct.warm import (
     WORM_PHASE_U,
@@ -73,11 +74,11 @@ class DepthPlan:
 
 
 def depth_plans(
-    facts: Facts, unit: UnitRows, warm: WarmMesh, *, shimmed: bool
+    facts: Facts, unit: UnitRows, warm: WarmMesh, *, shimmed: bool, trial: Trial | None = None
 ) -> tuple[DepthPlan, ...]:
     """The depth corrections for this unit, in the order of the strategy list; never empty.
 
-    `shimmed`: worm end play is set in the same plan.
+    `shimmed`: worm end play is set in the same plan. `trial`: what a trial pair told.
     """
     refused = _refused(facts)
     if refused:
@@ -110,7 +111,7 @@ def depth_plans(
         closing=closing,
     )
     if facts.adjusting == "fixed bores":
-        return _bushings(facts, unit, base)
+        return _bushings(facts, unit, base, trial)
     return (_setting(facts, unit, base),)
 
 
@@ -152,9 +153,15 @@ def _refused(facts: Facts) -> Doubt | None:
     return None
 
 
-def _bushings(facts: Facts, unit: UnitRows, base: DepthSet) -> tuple[DepthPlan, ...]:
+def _bushings(
+    facts: Facts, unit: UnitRows, base: DepthSet, trial: Trial | None
+) -> tuple[DepthPlan, ...]:
+    throat = None
+    if trial is not None:
+        told = found_by_trial(unit, trial, target=base.target)
+        throat, base = told.centre, replace(base, closing=told.closing)
     wanted = wanted_point(facts, base.closing, target=base.target)
-    fitting, rejected = strategies_that_fit(facts, wanted, base.closing)
+    fitting, rejected = strategies_that_fit(facts, wanted, base.closing, throat)
     if fitting:
         made = (_bushing(facts, unit, base, wanted, s) for s in fitting)
         return tuple(replace(plan, rejected=rejected) for plan in made)
@@ -340,6 +347,14 @@ def _first_steps(strategy: Strategy, facts: Facts) -> tuple[str, ...]:
     if first is None:
         return ()
     throw = length(first.throw, units)
+    if strategy.key == "graded pairs":
+        return (
+            f"FIRST pair: throw {throw}, all else as below. With it in, end play set and the wheel "
+            "centred by blue, read the rock at the tight spot.",
+            "What that reading is over the backlash to set, over "
+            f"{2 * facts.pair.t:.2f}, is how much deeper the next pair may stand; take the next "
+            "smaller step. Keep the first pair: it is the way back.",
+        )
     if strategy.key == "nested pair":
         return (
             f"Outer pair: throw {throw}, put in {turn(abs(first.start))} the other way; the inner "

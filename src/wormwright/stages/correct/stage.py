@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wormwright.bench import Bench
 from wormwright.core.monte_carlo import draws_for_probability
@@ -28,6 +28,7 @@ from wormwright.stages.correct.plans import all_plans, best_plan
 from wormwright.stages.correct.rings import unread_outlines
 from wormwright.stages.correct.sensitivity import error_shares
 from wormwright.stages.correct.shims import ShimPlan, table_shim, worm_shim
+from wormwright.stages.correct.trial import Trial, trial_read
 from wormwright.stages.correct.truing import trued, wheel_truing
 from wormwright.stages.correct.unit import UnitRows, unit_rows
 from wormwright.stages.correct.warm import WarmMesh, warm_mesh
@@ -55,7 +56,8 @@ def correct(
     facts = facts_of(job, bench, diagnosis)
     warm = warm_mesh(facts, bench)
     table, worm = table_shim(facts), worm_shim(facts)
-    kit = _kit(facts, bench, warm, table, worm)
+    trial, trial_doubts = trial_read(bench)
+    kit = _kit(facts, bench, warm, Made(table, worm, trial))
     trials = draws or draws_for_probability(PRINTED_PROBABILITY)
     judge = Judge(facts, kit, warm, trials, threads or 1)
     plans = all_plans(judge, kit, plan or job.plan)
@@ -78,7 +80,9 @@ def correct(
             *not_measured(facts),
             *unread_outlines(chosen.corrections if chosen else ()),
         ),
-        doubts=_each_once(doubts, worm.doubts, table.doubts, depth.doubts, warm.doubts),
+        doubts=_each_once(
+            doubts, trial_doubts, worm.doubts, table.doubts, depth.doubts, warm.doubts
+        ),
         draws=trials,
         advice=advice_on(facts, kit.unit, plans, chosen),
         lost_motion_found=diagnosis.lost_motion_mean,
@@ -88,7 +92,16 @@ def correct(
     )
 
 
-def _kit(facts: Facts, bench: Bench, warm: WarmMesh, table: ShimPlan, worm: ShimPlan) -> Kit:
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The shims of both bearings, and what a trial pair told if one was tried."""
+
+    table: ShimPlan
+    worm: ShimPlan
+    trial: Trial | None
+
+
+def _kit(facts: Facts, bench: Bench, warm: WarmMesh, made: Made) -> Kit:
     """All that is possible on this unit."""
     pair, posterior = facts.pair, facts.diagnosis.posterior
     unit = unit_rows(pair, posterior, centre_distance=facts.centre_distance)
@@ -97,7 +110,7 @@ def _kit(facts: Facts, bench: Bench, warm: WarmMesh, table: ShimPlan, worm: Shim
         unit = off_centre(unit)
     truing = wheel_truing(facts)
     cures = (
-        *(Cure(s.correction, s.leaves) for s in (table, worm) if s.correction),
+        *(Cure(s.correction, s.leaves) for s in (made.table, made.worm) if s.correction),
         wheel_joint(facts, bench),
         truing,
         journal_bushes(facts),
@@ -109,16 +122,17 @@ def _kit(facts: Facts, bench: Bench, warm: WarmMesh, table: ShimPlan, worm: Shim
         approach_rule(facts),
     )
     middle = centred(unit)
-    depths = _depths(facts, middle, warm, worm)
+    depths = _depths(facts, middle, warm, made)
     runout = truing.trues if truing else None
-    after = _depths(facts, trued(middle, runout), warm, worm) if runout is not None else ()
+    after = _depths(facts, trued(middle, runout), warm, made) if runout is not None else ()
     return Kit(unit, tuple(c for c in cures if c is not None), depths, after)
 
 
-def _depths(facts: Facts, unit: UnitRows, warm: WarmMesh, worm: ShimPlan) -> tuple[DepthPlan, ...]:
+def _depths(facts: Facts, unit: UnitRows, warm: WarmMesh, made: Made) -> tuple[DepthPlan, ...]:
     """Ways to set the depth of the mesh on that unit; never empty."""
-    depths = depth_plans(facts, unit, warm, shimmed=worm.correction is not None)
-    if worm.correction is not None:
+    shimmed = made.worm.correction is not None
+    depths = depth_plans(facts, unit, warm, shimmed=shimmed, trial=made.trial)
+    if shimmed:
         return depths
     return tuple(_unless_bearings_must_be_set(d) for d in depths)
 

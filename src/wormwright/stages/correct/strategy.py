@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -17,7 +18,7 @@ from wormwright.job.result import Estimate
 from wormwright.stages.correct.bushing import EXTRA, PLACED, Turned
 from wormwright.stages.correct.facts import SIDES, Facts
 from wormwright.stages.correct.swap import NoRoomError, Swap, swap_at
-from wormwright.stages.correct.unit import Array, kinds_of
+from wormwright.stages.correct.unit import GOLDEN, Array, kinds_of
 from wormwright.stages.correct.wording import length, turn
 
 TRIAL_HALF_WIDTH = 0.010
@@ -31,6 +32,16 @@ BLUE_U = 0.015
 
 MOST_AXIAL_SHIFT = 0.5
 """Largest axial shift of the wheel that shims are asked for, mm."""
+
+GRADE = 0.020
+"""Step of throw between graded pairs, mm: no finer than two pairs can be told apart in place."""
+
+RECENTRED = "wheel re-centred"
+"""The strategy that shims the wheel along its axis by itself."""
+
+AFTER_TRIAL = " after trial"
+FINAL = "final pair" + AFTER_TRIAL
+"""The strategy of a pair made to what a trial pair told."""
 
 LEAST_BELIEF = 0.05
 """A wheel kind believed less than this does not decide."""
@@ -72,6 +83,14 @@ class Strategy:
     minutes: float
     reason: str
     first: Turned | None = None
+    found_throat: float | None = None
+
+    @property
+    def throat(self) -> float:
+        """Where the throat centre of the wheel lies or is brought to, sideways, mm."""
+        if self.found_throat is not None:
+            return self.found_throat
+        return self.turned.throw * math.sin(self.turned.start) if self.wheel_shift > 0 else 0.0
 
 
 def wanted_point(facts: Facts, closing: Array, *, target: float) -> Wanted:
@@ -97,13 +116,26 @@ def wanted_point(facts: Facts, closing: Array, *, target: float) -> Wanted:
 
 
 def strategies_that_fit(
-    facts: Facts, wanted: Wanted, closing: Array
+    facts: Facts, wanted: Wanted, closing: Array, throat: Array | None = None
 ) -> tuple[tuple[Strategy, ...], tuple[tuple[str, str], ...]]:
-    """The strategies of the list that fit, in its order, and why the others do not."""
-    tries: tuple[tuple[str, Callable[[Facts, Wanted, Array], Strategy]], ...] = (
+    """The strategies of the list that fit, in its order, and why the others do not.
+
+    After a trial pair `throat` is where it found the throat centre, mm, and the final pair made to
+    it takes the place of the first two.
+    """
+    first: tuple[tuple[str, Try], ...] = (
         ("single pair", _single),
         ("trial pair", _trial),
-        ("wheel re-centred", _recentred),
+        (RECENTRED, _recentred),
+    )
+    if throat is not None:
+        first = (
+            (FINAL, partial(_final, throat=throat)),
+            (RECENTRED + AFTER_TRIAL, partial(_recentred, throat=throat)),
+        )
+    tries: tuple[tuple[str, Try], ...] = (
+        *first,
+        ("graded pairs", _graded),
         ("nested pair", _nested),
     )
     fitting: list[Strategy] = []
@@ -114,6 +146,10 @@ def strategies_that_fit(
         except NoRoomError as why:
             rejected.append((name, str(why)))
     return tuple(fitting), tuple(rejected)
+
+
+Try = Callable[[Facts, Wanted, Array], Strategy]
+"""An attempt at one strategy; it raises NoRoomError when it does not fit."""
 
 
 def _swaps(facts: Facts, throw: float, *, bushings: int = 1) -> tuple[Swap, Swap]:
@@ -207,7 +243,9 @@ def _trial(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
     )
 
 
-def _recentred(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
+def _recentred(
+    facts: Facts, wanted: Wanted, closing: Array, throat: Array | None = None
+) -> Strategy:
     depth, u, units = wanted.closing.value, wanted.half_width, facts.job.units
     low, high = RECENTRED_RATIO
     ratio = max(low, 1.1 * (depth + u) / depth)
@@ -218,7 +256,8 @@ def _recentred(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
         )
     throw = _up(ratio * depth)
     start = _angle(depth, throw)
-    shift = throw * math.sin(start)
+    centre = float(throat.mean()) if throat is not None else 0.0
+    shift = max(throw * math.sin(start) - abs(centre), 0.0)
     if shift > MOST_AXIAL_SHIFT:
         raise NoRoomError(
             f"the wheel would have to be shifted {length(shift, units)} along its axis, more than "
@@ -238,15 +277,82 @@ def _recentred(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
         f"centred at its depth, and fine setting moves it sideways by "
         f"{1 / math.tan(start):.1f} times the depth only."
     )
+    way = -1.0 if centre < 0 else 1.0
+    ends = sorted((way * _angle(depth + u, throw), way * _angle(depth - u, throw)))
     return Strategy(
-        "wheel re-centred",
-        Turned(throw, start, _angle(depth + u, throw) - EXTRA, _angle(depth - u, throw) + EXTRA),
+        RECENTRED if throat is None else RECENTRED + AFTER_TRIAL,
+        Turned(throw, way * start, ends[0] - EXTRA, ends[1] + EXTRA),
         swaps,
         _spread(left, closing),
         np.full(closing.shape, throw),
         shift,
         480.0,
         reason,
+    )
+
+
+def _graded(facts: Facts, wanted: Wanted, closing: Array) -> Strategy:
+    depth, u, units = wanted.closing.value, wanted.half_width, facts.job.units
+    shallow = depth - u
+    if shallow < GRADE:
+        raise NoRoomError(
+            f"the depth {length(depth, units)} is in doubt by ± {length(u, units)}: there is no "
+            "first pair that surely stands short of it"
+        )
+    expected, first = _up(depth), _up(shallow) - GRADE / 2
+    swaps = _swaps(facts, _up(depth + u))
+    reason = (
+        f"Graded pairs, all pointing at the wheel and never turned: the first of throw "
+        f"{length(first, units)} cannot jam; read the rock with it, and make the pair that stands "
+        f"just short of the depth, in steps of {length(GRADE, units)} (expected "
+        f"{length(expected, units)}). Nothing moves sideways."
+    )
+    place = (np.arange(len(closing)) + 0.5) * GOLDEN % 1.0
+    reach: Array = np.asarray(closing - GRADE * place, dtype=np.float64)
+    return Strategy(
+        "graded pairs",
+        Turned(expected, 0.0, -EXTRA, EXTRA),
+        swaps,
+        _spread(2 * BLUE_U, closing),
+        reach,
+        0.0,
+        690.0,
+        reason,
+        Turned(first, 0.0, -EXTRA, EXTRA),
+    )
+
+
+def _final(facts: Facts, wanted: Wanted, closing: Array, *, throat: Array) -> Strategy:
+    depth, u, units = wanted.closing.value, wanted.half_width, facts.job.units
+    centre = float(throat.mean())
+    throw = _up(math.hypot(depth + u, centre))
+    worst = math.sqrt(throw**2 - (depth - u) ** 2) - abs(centre)
+    if worst > wanted.tolerated:
+        raise NoRoomError(
+            f"the trial leaves ± {length(u, units)} of doubt: the final pair of "
+            f"{length(throw, units)} may stand {length(worst, units)} off the throat centre, and "
+            f"this wheel bears {length(wanted.tolerated, units)}; read the angles again"
+        )
+    way = math.copysign(1.0, centre)
+    start = way * _angle(depth, throw)
+    ends = sorted((way * _angle(depth + u, throw), way * _angle(depth - u, throw)))
+    side = "table top" if centre >= 0 else "table base"
+    reason = (
+        f"The trial pair found the depth {length(depth, units)} ± {length(u, units)} and the "
+        f"throat {length(abs(centre), units, to=0.01)} toward the {side}: one pair of throw "
+        f"{length(throw, units)} at {turn(abs(start))} reaches both."
+    )
+    sideways: Array = way * _along(throw, closing) - throat
+    return Strategy(
+        FINAL,
+        Turned(throw, start, ends[0] - EXTRA, ends[1] + EXTRA),
+        _swaps(facts, throw),
+        sideways,
+        np.full(closing.shape, throw),
+        0.0,
+        330.0,
+        reason,
+        found_throat=centre,
     )
 
 

@@ -161,7 +161,7 @@ def opening_that_gives(model: MeshModel, change: Array, sideways: Array) -> Arra
     def backlash(da: Array) -> Array:
         return np.asarray(model.backlash_change(da=da, dz=sideways))
 
-    return _root_of(backlash, change, reach=3.0)
+    return root_of(backlash, change, reach=3.0)
 
 
 def closing_that_gives(unit: UnitRows, backlash: Array | float) -> Array:
@@ -173,7 +173,8 @@ def closing_that_gives(unit: UnitRows, backlash: Array | float) -> Array:
     return result
 
 
-def _root_of(rising: Callable[[Array], Array], wanted: Array, *, reach: float) -> Array:
+def root_of(rising: Callable[[Array], Array], wanted: Array, *, reach: float) -> Array:
+    """Where a rising function takes the wanted value in each row, by halving within ± reach."""
     low, high = np.full(wanted.shape, -reach), np.full(wanted.shape, reach)
     for _ in range(44):
         middle = (low + high) / 2
