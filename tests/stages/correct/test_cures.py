@@ -12,6 +12,7 @@ import pytest
 import correct_fixture as made
 from wormwright.bench import Bench
 from wormwright.job.corrections import Plan, Remedy
+from wormwright.job.findings import Runout
 from wormwright.job.pair import WheelKind
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
@@ -343,3 +344,19 @@ def test_an_unread_clamp_shift_is_asked_for_and_endless_turning_has_no_clamp() -
     assert cure is not None
     assert [d.action for d in cure.correction.doubts] == ["ask"]
     assert clamp(facts_of(made.job(), bench, made.diagnosis()), bench) is None
+
+
+def test_a_plate_that_runs_out_is_offered_beside_the_plan_and_changes_no_play() -> None:
+    face = Runout(
+        "face", "table face", 0.08, made.estimate(0.04, 0.002, "length"), made.estimate(1.0, 0.05)
+    )
+    found = replace(made.diagnosis(), runouts=(face,))
+    got = correct(made.job(), made.readings(), found, draws=DRAWS)
+    assert got.chosen is not None
+    assert "adapter" not in got.chosen.key
+    (line,) = [x for x in got.advice if "adapter" in x]
+    key = line.split("--plan ")[1].split(")")[0]
+    with_plate = correct(made.job(), made.readings(), found, draws=DRAWS, plan=key)
+    assert with_plate.chosen is not None
+    assert with_plate.chosen.key == key
+    assert with_plate.chosen.loose == got.chosen.loose

@@ -5,13 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from wormwright.job.corrections import Plan
+from wormwright.stages.correct.choice import Choice, Kit
 from wormwright.stages.correct.effort import effort_of_plan
 from wormwright.stages.correct.facts import Facts
 from wormwright.stages.correct.judge import allowed_lost_motion
 from wormwright.stages.correct.plans import changes_use
 from wormwright.stages.correct.truing import spacing_line
 from wormwright.stages.correct.unit import UnitRows
-from wormwright.stages.correct.wording import arc, percent
+from wormwright.stages.correct.wording import arc, hours, percent
 
 WORTH_NAMING = 0.15
 """A cause that takes this share of the allowed lost motion after the work is named."""
@@ -88,6 +89,21 @@ def _used_otherwise(plans: tuple[Plan, ...], chosen: Plan | None, wanted: float)
         f"If the axis may be used that way, far less work does it: {way.label[0].lower()}"
         f"{way.label[1:]} (--plan {way.key}, chance {percent(way.p_meets_duty)})."
     ]
+
+
+def beside(kit: Kit, taken: Choice) -> tuple[str, ...]:
+    """Work that does not lessen the lost motion and is worth doing in the same go."""
+    plate = kit.cure("adapter")
+    if plate is None or taken.has("adapter"):
+        return ()
+    both = kit.made((*taken.cures, plate), taken.depth)
+    if both is None:
+        return ()
+    hours_more = hours(plate.correction.minutes)
+    return (
+        f"{plate.correction.label}: it lessens runout, not lost motion; {hours_more} hours more, "
+        f"after all else on the unit (--plan {both.key}).",
+    )
 
 
 def _what_then(facts: Facts, chosen: Plan | None) -> str:

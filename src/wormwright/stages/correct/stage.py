@@ -12,7 +12,8 @@ from wormwright.job.findings import Diagnosis
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
-from wormwright.stages.correct.advice import advice_on, limits_after, not_measured
+from wormwright.stages.correct.adapter import adapter_truing
+from wormwright.stages.correct.advice import advice_on, beside, limits_after, not_measured
 from wormwright.stages.correct.approach import approach_rule
 from wormwright.stages.correct.buys import bought_by
 from wormwright.stages.correct.centring import centred, off_centre, wheel_centring
@@ -84,7 +85,7 @@ def correct(
             doubts, trial_doubts, worm.doubts, table.doubts, depth.doubts, warm.doubts
         ),
         draws=trials,
-        advice=advice_on(facts, kit.unit, plans, chosen),
+        advice=(*advice_on(facts, kit.unit, plans, chosen), *beside(kit, taken)),
         lost_motion_found=diagnosis.lost_motion_mean,
         worm_outside=diagnosis.pair.worm_od.value if diagnosis.pair.worm_od else None,
         buys=bought_by(judge, kit, taken),
@@ -106,6 +107,7 @@ def _kit(facts: Facts, bench: Bench, warm: WarmMesh, made: Made) -> Kit:
     pair, posterior = facts.pair, facts.diagnosis.posterior
     unit = unit_rows(pair, posterior, centre_distance=facts.centre_distance)
     centring = wheel_centring(facts, bench)
+    plate = adapter_truing(facts)
     if centring is not None:
         unit = off_centre(unit)
     truing = wheel_truing(facts)
@@ -119,6 +121,7 @@ def _kit(facts: Facts, bench: Bench, warm: WarmMesh, made: Made) -> Kit:
         clamp(facts, bench),
         bias_weight_and_cord(facts, bench),
         friction_brake(facts, bench),
+        Cure(plate) if plate else None,
         approach_rule(facts),
     )
     middle = centred(unit)
