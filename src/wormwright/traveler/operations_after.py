@@ -123,7 +123,7 @@ AFTER = (
             "Clean both faces, stone the burrs, bolt it down crosswise; read face and register "
             "before anything is cut. Swarf under it looks like runout.",
             "Try what costs no metal first: another bolt place, an adjustable spigot, a wedge "
-            "shim at the high side.",
+            "shim under the low side.",
             "What is left is skimmed in place, the axis turning on its own finished bearings, "
             "light cuts one way round; mark where it sits.",
             "Read face and register again, clamped as in use.",

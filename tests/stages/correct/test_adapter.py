@@ -13,12 +13,15 @@ from wormwright.bench import Bench
 from wormwright.drawings.part_sheet import part_text
 from wormwright.drawings.style import SheetStyle
 from wormwright.job.adapter import AdapterPlate
+from wormwright.job.blocks import PartDrawing
 from wormwright.job.corrections import Correction
 from wormwright.job.findings import Runout
 from wormwright.job.parts import ChuckAdapter
 from wormwright.job.result import Estimate
+from wormwright.stages.correct import correct, report
 from wormwright.stages.correct.adapter import adapter_truing
 from wormwright.stages.correct.facts import Facts, facts_of
+from wormwright.traveler import plan_operations
 
 U = 0.001
 PLATE = AdapterPlate(
@@ -199,6 +202,35 @@ def test_a_loose_table_is_set_before_it_is_skimmed() -> None:
     loose = adapter_truing(replace(found, table_axial=replace(play, value=0.03)))
     assert loose is not None
     assert [d.action for d in loose.doubts if d.code == "bearing first"] == ["warn"]
+
+
+def test_the_table_itself_is_not_taken_off_to_be_cleaned() -> None:
+    own = truing(runout("face", 0.03, surface="table face at radius 60 mm"))
+    assert any("Clean face and bore of the table" in s for s in own.steps)
+    assert not any("Off with it" in s for s in own.steps)
+    assert any("Off with it" in s for s in truing(runout("face", 0.03)).steps)
+
+
+def test_truing_is_named_beside_the_plan_and_taken_when_it_is_wanted() -> None:
+    """It changes no lost motion: nobody gets it unasked, and it costs the plan no chance."""
+    job = replace(made.job(), adapter=PLATE)
+    found = replace(made.diagnosis(), runouts=(runout("register", 0.1), runout("face", 0.03)))
+    plain = correct(job, made.readings(), found, draws=8192)
+    assert plain.chosen is not None
+    assert "adapter" not in plain.chosen.key
+    (line,) = [a for a in plain.advice if "it lessens runout" in a]
+    key = line.split("--plan ")[1].rstrip(").")
+    assert key == f"{plain.chosen.key}+adapter"
+    wanted = correct(job, made.readings(), found, draws=8192, plan=key)
+    assert wanted.chosen is not None
+    assert wanted.chosen.key == key
+    assert wanted.chosen.p_meets_duty == plain.chosen.p_meets_duty
+    assert wanted.chosen.minutes == plain.chosen.minutes + 150.0
+    assert not any("it lessens runout" in a for a in wanted.advice)
+    names = [b.name for b in report(wanted, job) if isinstance(b, PartDrawing)]
+    assert "chuck-adapter" in names
+    operations = [op.key for op in plan_operations(job, wanted)]
+    assert "adapter_true" in operations
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,8 @@ PLAY_TOLERANCE = 0.05
 THINNEST_FOIL = 0.01
 """No thinner shim is sold, mm."""
 INWARD = ("bore", "taper")
+TAKEN_OFF = ("adapter", "chuck")
+"""Surfaces of what is bolted to the table."""
 UNTURNED = ("as-cast", "rough")
 PLACES = 4
 
@@ -145,15 +147,23 @@ def _register_sizes(
 def _steps(
     facts: Facts, face: Runout | None, register: Runout | None, play: float | None
 ) -> tuple[str, ...]:
-    return (
-        "Table bearings first: a skim copies their play into the plate.",
+    seen = [r.surface for r in (face, register) if r]
+    loose = any(surface.startswith(TAKEN_OFF) for surface in seen)
+    again = (
         "Off with it: clean both faces, stone the burrs, look at the mouths of tapped holes. Bolt "
         "it down crosswise and read again, then once more half a turn round. What goes away was "
-        "dirt, what goes round with the plate is the plate.",
+        "dirt, what goes round with the plate is the plate."
+        if loose
+        else "Clean face and bore of the table, stone the burrs of slots and tapped holes, read "
+        "again: what goes away was dirt."
+    )
+    return (
+        "Table bearings first: a skim copies their play into what it cuts.",
+        again,
         *_face_steps(facts, face),
         *_register_steps(facts, register, play),
-        "Pop marks on table and plate at the place where it was trued; it goes back so or not at "
-        "all. Read face and register again, screws tight as in use: "
+        "Pop marks on the table and on what sits on it, at the place where it was trued; it goes "
+        "back so or not at all. Read face and register again, screws tight as in use: "
         f"{length(WANTED, facts.job.units)} TIR or less.",
     )
 
