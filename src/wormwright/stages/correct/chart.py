@@ -53,14 +53,18 @@ class TightSpotBacklash:
 
 
 def setting_chart(
-    facts: Facts, unit: UnitRows, strategy: Strategy, wanted: Wanted, *, relief: float
+    facts: Facts,
+    backlash: TightSpotBacklash,
+    strategy: Strategy,
+    wanted: Wanted,
+    *,
+    relief: float,
 ) -> tuple[SettingRow, ...]:
     """Rows on both sides of the circle, every five degrees and at the planned angle.
 
     `relief` is what turning the worm down adds to the crest clearance, mm.
     """
     turned = strategy.turned
-    backlash = TightSpotBacklash(facts, unit)
     widest = max(abs(turned.low), abs(turned.high), abs(turned.start)) + STEP
     count = min(math.ceil(widest / STEP), 18)
     angles = sorted({*(STEP * k for k in range(-count, count + 1)), turned.start, -turned.start})
@@ -102,14 +106,18 @@ def _row(
 
 
 def closing_picture(
-    facts: Facts, unit: UnitRows, strategy: Strategy, wanted: Wanted, *, least_room: float
+    facts: Facts,
+    backlash: TightSpotBacklash,
+    strategy: Strategy,
+    wanted: Wanted,
+    *,
+    least_room: float,
 ) -> ClosingPicture:
     """Circle, contours of backlash by wheel kind, tip limit, wanted box and fit clearance."""
     throw = strategy.turned.throw
     reach = 1.75 * max(throw, wanted.closing.high, 0.05)
     axis = np.linspace(-reach, reach, GRID)
     sideways, closing = np.meshgrid(axis, axis)
-    backlash = TightSpotBacklash(facts, unit)
     shift = strategy.throat
     contours = tuple(
         (kind, backlash.at(kind, closing, sideways - shift)) for kind in backlash.meshes

@@ -25,7 +25,7 @@ from wormwright.stages.correct.bushing import (
     setting_steps,
     way_of,
 )
-from wormwright.stages.correct.chart import closing_picture, setting_chart
+from wormwright.stages.correct.chart import TightSpotBacklash, closing_picture, setting_chart
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
 from wormwright.stages.correct.fits import bushing_fits
 from wormwright.stages.correct.predict import DepthSet, Left
@@ -163,7 +163,8 @@ def _bushings(
     wanted = wanted_point(facts, base.closing, target=base.target)
     fitting, rejected = strategies_that_fit(facts, wanted, base.closing, throat)
     if fitting:
-        made = (_bushing(facts, unit, base, wanted, s) for s in fitting)
+        here = _Here(unit, base, wanted, TightSpotBacklash(facts, unit))
+        made = (_bushing(facts, here, s) for s in fitting)
         return tuple(replace(plan, rejected=rejected) for plan in made)
     doubt = Doubt(
         "warn",
@@ -183,13 +184,18 @@ def _bushings(
     return (none,)
 
 
-def _bushing(
-    facts: Facts,
-    unit: UnitRows,
-    base: DepthSet,
-    wanted: Wanted,
-    strategy: Strategy,
-) -> DepthPlan:
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """What every strategy starts from: the unit, the depth wanted, the backlash in the plane."""
+
+    unit: UnitRows
+    base: DepthSet
+    wanted: Wanted
+    backlash: TightSpotBacklash
+
+
+def _bushing(facts: Facts, here: _Here, strategy: Strategy) -> DepthPlan:
+    unit, base, wanted = here.unit, here.base, here.wanted
     depth = _with_sideways(unit, base, strategy.sideways, strategy.reach)
     aside = float(np.mean(np.abs(strategy.sideways)))
     relief, adds, doubts = _relief(facts, unit, wanted.closing, aside)
@@ -203,10 +209,10 @@ def _bushing(
         strategy=strategy.key,
         reason=strategy.reason,
         closing=wanted.closing,
-        chart=() if nested else setting_chart(facts, unit, strategy, wanted, relief=adds),
+        chart=() if nested else setting_chart(facts, here.backlash, strategy, wanted, relief=adds),
         picture=closing_picture(
             facts,
-            unit,
+            here.backlash,
             strategy,
             wanted,
             least_room=least_clearance(facts.pair.axial_module) - adds,
