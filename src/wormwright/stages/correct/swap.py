@@ -102,7 +102,7 @@ def _rolling(
     if not rows:
         raise NoRoomError(
             f"end {side}: no smaller bearing of bore {length(bore, units)} is known for kind "
-            f"{end.kind or 'unknown'}; enter one of your own under [[bearings]] in job.toml"
+            f"{end.kind or 'unknown'}; enter one of your own under [[bearing]] in job.toml"
         )
     limit = bushings * least_wall(outside=housing)
     why = ""
