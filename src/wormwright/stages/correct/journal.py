@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from wormwright.core.press_fit import Sleeve, bore_closing
 from wormwright.handbook.fits import deviations
-from wormwright.handbook.materials import material
 from wormwright.job.corrections import Correction
 from wormwright.job.result import Doubt, Estimate
 from wormwright.stages.correct.bushing import RUNNING_LEAST, RUNNING_MOST
 from wormwright.stages.correct.cure import Cure, not_read
 from wormwright.stages.correct.facts import PLAIN, SIDES, EndBearing, Facts
+from wormwright.stages.correct.journal_parts import (
+    BUSH_FIT,
+    FINISHING_STOCK,
+    closing_when_pressed,
+    journal_parts,
+)
 from wormwright.stages.correct.predict import Left
 from wormwright.stages.correct.wording import length
 
@@ -18,12 +22,6 @@ REAMED_U = (RUNNING_MOST - RUNNING_LEAST) / 12**0.5
 
 WORN = 1.3
 """A bush is renewed when its float is this many times the most that a new one runs with."""
-
-BUSH_FIT = "p6"
-BUSH_METAL = "tin bronze"
-POISSON = 0.33
-CASTING_WALL = 2.0
-"""Outside of the casting round a bush, as a multiple of the bore (common practice)."""
 
 
 def journal_bushes(facts: Facts) -> Cure | None:
@@ -46,7 +44,7 @@ def journal_bushes(facts: Facts) -> Cure | None:
         "New bronze bushes for the worm journals",
         "Worn bushes let the worm climb out of the mesh and turn over on its span under load.",
         tuple(sizes),
-        (),
+        journal_parts(facts),
         _steps(facts),
         ("worm_journals", "worm_end_play"),
         180.0,
@@ -63,7 +61,7 @@ def _steps(facts: Facts) -> tuple[str, ...]:
         *(_pressed(facts, side, end) for side, end in zip(SIDES, facts.ends, strict=True)),
         f"Finish both bores in line, {length(RUNNING_LEAST, units)} to "
         f"{length(RUNNING_MOST, units)} over the journal, after pressing; oil hole and groove "
-        "away from the wheel, the groove short of both ends.",
+        "on the wheel side, where the mesh does not press, the groove short of both ends.",
         "The worm must turn by the fingertips with the thrust washers in; then set its end play.",
     )
 
@@ -78,21 +76,10 @@ def _pressed(facts: Facts, side: str, end: EndBearing) -> str:
         f"End {side}: outside {length(bore.value + fit.lower, units)} to "
         f"{length(bore.value + fit.upper, units)}"
     )
-    closes = _closes(facts, bore=end.seat.value, seat=bore.value, grip=(fit.upper + fit.lower) / 2)
+    closes = closing_when_pressed(facts, end)
     if closes is None:
         return f"{outside}; bore it after pressing."
     return (
         f"{outside}; pressed in, its bore closes by about {length(closes, units)}: bore it that "
-        "much and the finishing stock oversize before."
+        f"much larger before, less {length(FINISHING_STOCK, units, to=0.01)} to finish in line."
     )
-
-
-def _closes(facts: Facts, *, bore: float, seat: float, grip: float) -> float | None:
-    """How far pressing closes the bore, mm; None for a housing of unknown metal."""
-    try:
-        casting = material(facts.job.rotary.housing_material)
-    except ValueError:
-        return None
-    bush = Sleeve(bore, seat, material(BUSH_METAL).modulus, POISSON)
-    housing = Sleeve(seat, CASTING_WALL * seat, casting.modulus, POISSON)
-    return bore_closing(inner=bush, outer=housing, interference=grip)
