@@ -227,3 +227,23 @@ def test_a_loop_on_a_powered_motor_is_warned_about_with_its_rows() -> None:
     victims = every(rows, "rock_loop")
     doubts = found(changed(rows, victims, said(worm_held="powered motor")))
     assert [(d.code, d.action, set(d.rows)) for d in doubts.values()] == [("E-42", "warn", victims)]
+
+
+def test_a_bar_with_strong_lobes_is_not_taken_for_a_change_of_unit() -> None:
+    rows = clean_sheet(4)
+    lobed = changed(
+        rows,
+        every(rows, "bar_runout"),
+        lambda r: replace(r, value=0.05 * math.cos(3 * (r.table_angle or 0.0)), raw="as typed"),
+    )
+    assert "E-3" not in found(lobed)
+
+
+def test_a_loop_that_hardly_moves_is_not_said_to_run_backward() -> None:
+    rows = clean_sheet(4)
+    still = changed(
+        rows,
+        every(rows, "rock_loop"),
+        lambda r: replace(r, value=0.001 if r.said("branch") == "up" else -0.001, raw="as typed"),
+    )
+    assert "E-4" not in found(still)

@@ -247,3 +247,22 @@ def test_drag_in_and_out_of_mesh_at_unlike_temperatures_is_warned_about(
     assert [(d.code, d.action, d.rows) for d in doubts] == (
         [("E-23", "warn", ())] if warned else []
     )
+
+
+def test_one_flank_looked_at_again_counts_beside_the_other_as_it_was() -> None:
+    rows = blued("plus edge", "plus edge")
+    minus = [r for r in of(rows, "blue_mark") if r.station == "flank minus"]
+    again = [replace(r, seq=r.seq + 1000, word="centred patch") for r in minus]
+    assert found([*rows, *again]) == {}
+    assert "unclear" in blue_words([*rows, *again])
+
+
+def test_a_wrong_drag_mended_before_the_work_is_no_reading_from_before_it() -> None:
+    rows = clean_sheet(6)
+    was = of(rows, "drag_out_of_mesh")
+    wrong = [replace(times(0.1)(r), seq=500 + r.seq) for r in was]
+    mended = [replace(r, seq=600 + r.seq, supersedes=500 + r.seq) for r in was]
+    now = [replace(times(1.5)(r), seq=1000 + r.seq) for r in was]
+    live = [r for r in rows if r not in was] + now
+    before = [r for r in rows if r not in was] + wrong + mended
+    assert measure(job(), live, all_readings=[*before, *now]).doubts == ()
