@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from wormwright.job.parts import (
+    CentreShim,
     ChuckAdapter,
     JournalBush,
     Limits,
@@ -15,6 +16,36 @@ from wormwright.job.parts import (
     WheelSeat,
 )
 
+PACKING = CentreShim(
+    "packing under the worm block",
+    "Between worm block and housing face, one piece under each end. Moves the worm away from the "
+    "wheel by its thickness less the factory packing of 0.50.",
+    60.0,
+    28.0,
+    Limits(0.8, 0.006, -0.006),
+    0.005,
+    0.3,
+    ((8.0, 8.0), (52.0, 8.0), (8.0, 20.0), (52.0, 20.0)),
+    6.6,
+    "ground flat stock, hardened",
+)
+ONE_PLATE = replace(
+    PACKING,
+    name="one packing plate",
+    length=240.0,
+    width=130.0,
+    thickness=Limits(0.15, 0.006, -0.006),
+    holes=tuple((x, y) for y in (12.0, 118.0) for x in (15.0, 85.0, 155.0, 225.0)),
+    hole=9.0,
+    window=(150.0, 60.0),
+    stack=(0.1, 0.05),
+    change=-0.35,
+    quantity=1,
+    material="shim steel",
+)
+TINY_PACKING = replace(
+    PACKING, length=14.0, width=7.0, holes=((3.5, 3.5), (10.5, 3.5)), hole=2.2, quantity=4
+)
 ADAPTER = ChuckAdapter(
     "chuck adapter 125",
     160.0,
@@ -294,6 +325,9 @@ SMALL_KEY = replace(
 )
 
 FURTHER: dict[str, Part] = {
+    "packing": PACKING,
+    "one plate": ONE_PLATE,
+    "tiny packing": TINY_PACKING,
     "adapter": ADAPTER,
     "loose adapter": LOOSE_ADAPTER,
     "small adapter": SMALL_ADAPTER,

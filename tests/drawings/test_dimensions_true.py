@@ -11,6 +11,7 @@ import pytest
 from drawings.sample_parts import CASES, PARTS, STYLES, document, drawn
 from wormwright.drawings import SheetStyle
 from wormwright.job.parts import (
+    CentreShim,
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
@@ -68,6 +69,8 @@ def _wanted(name: str) -> list[float]:
 
 def _wanted_further(part: Part) -> list[float]:
     """The same for the parts that are not bushings, rings or worms."""
+    if isinstance(part, CentreShim):
+        return [part.length, part.width, part.thickness.size]
     if isinstance(part, ChuckAdapter):
         lengths = [part.spigot_length, part.thickness, part.locating_length]
         plain = [part.table_circle, part.chuck_circle, part.outside, part.bore]

@@ -12,6 +12,7 @@ from drawings.further_parts import (
     BUSH,
     KEY,
     LOOSE_ADAPTER,
+    PACKING,
     PLAIN_BUSH,
     SEAT,
     SMALL_ADAPTER,
@@ -35,6 +36,16 @@ def _words(part: Part, style: SheetStyle = MM) -> str:
     return " ".join([text.name, text.material, *text.fits, text.surface, text.general, *lines])
 
 
+def test_the_packing_sheet_says_which_way_it_moves_the_worm_and_where_each_hole_lies() -> None:
+    words = _words(PACKING)
+    assert "Moves worm and wheel APART by 0.300 [0.0118]" in words
+    assert "CLOSER by 0.350" in _words(replace(PACKING, change=-0.35))
+    assert "The 2 pieces alike within 0.005" in words
+    beside = _beside_the_views("packing")
+    for needed in ("0, 0", "4 x Ø6.6", "52 [2.047]", "SECTION A-A"):
+        assert needed in beside, needed
+
+
 def _beside_the_views(name: str, style: SheetStyle = MM) -> str:
     return " ".join(t.dxf.text for t in document(name, style).modelspace().query("TEXT"))
 
@@ -42,6 +53,15 @@ def _beside_the_views(name: str, style: SheetStyle = MM) -> str:
 @pytest.mark.parametrize(
     ("part", "why"),
     [
+        (replace(PACKING, hole=0.0), "must be above 0"),
+        (replace(PACKING, holes=()), "1 to 12 bolt holes"),
+        (replace(PACKING, holes=((2.0, 14.0),)), "breaks out of the edge"),
+        (replace(PACKING, holes=((20.0, 14.0), (25.0, 14.0))), "bolt holes meet"),
+        (replace(PACKING, window=(60.0, 10.0)), "as large as the plate"),
+        (replace(PACKING, window=(48.0, 10.0)), "breaks into the window"),
+        (replace(PACKING, change=0.0), "changes nothing"),
+        (replace(PACKING, match=0.02), "wider than the limits"),
+        (replace(PACKING, stack=(0.5, 0.2)), "the stack adds to 0.700"),
         (replace(ADAPTER, chuck_recess=95.2), "play of a fixed register"),
         (replace(LOOSE_ADAPTER, chuck_recess=94.8), "play of an adjustable register"),
         (replace(ADAPTER, skim=0.0), "no skim is left"),

@@ -13,6 +13,7 @@ from wormwright.drawings import (
     bushing,
     bushing_profile,
     bushing_words,
+    centre_shim,
     chuck_adapter,
     chuck_adapter_words,
     journal_bush,
@@ -32,6 +33,7 @@ from wormwright.drawings.sheet import PartText, TitleBlock, draw_sheet, rooms
 from wormwright.drawings.style import PAPERS, Box, Paper, SheetStyle
 from wormwright.drawings.svg_writer import svg_text
 from wormwright.job.parts import (
+    CentreShim,
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
@@ -119,6 +121,12 @@ _KINDS: dict[type, _Kind] = {
         worm_relief.relief_text,
         _any_projection(worm_relief.scale_for),
         worm_relief.draw_views,
+    ),
+    CentreShim: _Kind(
+        centre_shim.checked,
+        centre_shim.packing_text,
+        _any_projection(centre_shim.scale_for),
+        centre_shim.draw_views,
     ),
     ChuckAdapter: _Kind(
         chuck_adapter.checked,

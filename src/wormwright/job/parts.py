@@ -104,6 +104,30 @@ class WormRelief:
 
 
 @dataclass(frozen=True, slots=True)
+class CentreShim:
+    """Flat packing between two bolted faces: it sets the centre distance of worm and wheel.
+
+    `change` is what putting it in does to the centre distance, above zero apart. `holes` are
+    (x, y) of the bolt holes of diameter `hole` from the datum corner; `window` is an opening
+    (along, across) in the middle. All pieces of a set have one thickness within `match`.
+    """
+
+    name: str
+    purpose: str
+    length: float
+    width: float
+    thickness: Limits
+    match: float
+    change: float
+    holes: tuple[tuple[float, float], ...]
+    hole: float
+    material: str
+    window: tuple[float, float] | None = None
+    stack: tuple[float, ...] = ()
+    quantity: int = 2
+
+
+@dataclass(frozen=True, slots=True)
 class ChuckAdapter:
     """The plate between table and chuck, its register and face finished on the table itself.
 
@@ -265,6 +289,7 @@ Part = (
     EccentricBushing
     | ShimRing
     | WormRelief
+    | CentreShim
     | ChuckAdapter
     | WheelSeat
     | JournalBush

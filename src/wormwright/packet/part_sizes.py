@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from wormwright.job.parts import (
+    CentreShim,
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
@@ -107,6 +108,24 @@ def _count(label: str, number: int) -> tuple[Shown, ...]:
     return (Shown(label), Shown(str(number), figure=True))
 
 
+def _packing_rows(part: CentreShim, units: Units) -> Rows:
+    rows: list[tuple[Shown, ...]] = [
+        _count("Quantity", part.quantity),
+        (Shown("Sets"), Shown(clean(part.purpose))),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Length"), _length(part.length, _ROUGH, units)),
+        (Shown("Width"), _length(part.width, _ROUGH, units)),
+        (Shown("Thickness"), limits_shown(part.thickness, units)),
+        (Shown("Pieces alike within"), _length(part.match, _FINE, units)),
+        _count("Bolt holes", len(part.holes)),
+        (Shown("Bolt hole"), _length(part.hole, _ROUGH, units)),
+    ]
+    if part.stack:
+        pieces = (_length(piece, _FINE, units).line for piece in part.stack)
+        rows.append((Shown("From stock"), Shown(" + ".join(pieces), figure=True)))
+    return tuple(rows)
+
+
 def _adapter_rows(part: ChuckAdapter, units: Units) -> Rows:
     return (
         (Shown("Material"), Shown(clean(part.material))),
@@ -195,6 +214,7 @@ _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     EccentricBushing: _bushing_rows,
     ShimRing: _shim_rows,
     WormRelief: _relief_rows,
+    CentreShim: _packing_rows,
     ChuckAdapter: _adapter_rows,
     WheelSeat: _seat_rows,
     JournalBush: _bush_rows,

@@ -42,6 +42,24 @@ class Outline:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockPacking:
+    """Packing under a bolted worm block, as far as it has been read [mm].
+
+    `bolts` pass through one piece, spaced `along` and `across` about its middle.
+    """
+
+    way: str | None = None
+    thickness: float | None = None
+    pieces: int | None = None
+    length: float | None = None
+    width: float | None = None
+    bolts: int | None = None
+    along: float | None = None
+    across: float | None = None
+    hole: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class EndBearing:
     """The worm bearing at one end: what it is and its sizes, as far as they are known [mm].
 
@@ -88,6 +106,7 @@ class Facts:
     rock_u: float
     outlines: dict[str, Outline]
     warm_states: tuple[Rises, ...]
+    block: BlockPacking
 
     @property
     def bearing_kind(self) -> str | None:
@@ -140,6 +159,7 @@ def facts_of(job: Job, bench: Bench, diagnosis: Diagnosis) -> Facts:
         rock_u=noise * pair.r2 / (radius or pair.r2),
         outlines={what: _outline(bench, what) for what in ("table", "worm", "wheel")},
         warm_states=duty_states(bench),
+        block=_block(bench),
     )
 
 
@@ -152,6 +172,24 @@ def _outline(bench: Bench, what: str) -> Outline:
         outside=outside.value if outside else None,
         screws=round(last.value) if last and last.value is not None else None,
         circle=last.number("circle") if last else None,
+        hole=last.number("hole") if last else None,
+    )
+
+
+def _block(bench: Bench) -> BlockPacking:
+    thickness, bolts = bench.of("block_shim"), bench.of("block_shim_bolts")
+    last = bolts[-1] if bolts else None
+    pieces = thickness[-1].number("pieces") if thickness else None
+    sizes = {k: bench.figure(f"block_shim{k}") for k in ("", "_length", "_width")}
+    return BlockPacking(
+        way=bench.word("block_shim_way"),
+        thickness=sizes[""].value if sizes[""] else None,
+        pieces=round(pieces) if pieces is not None else None,
+        length=sizes["_length"].value if sizes["_length"] else None,
+        width=sizes["_width"].value if sizes["_width"] else None,
+        bolts=round(last.value) if last and last.value is not None else None,
+        along=last.number("along") if last else None,
+        across=last.number("across") if last else None,
         hole=last.number("hole") if last else None,
     )
 

@@ -129,7 +129,7 @@ def _kept_clear(facts: Facts, arrangement: str, ring: Ring) -> Ring:
     read = length(size.size, facts.job.units, to=0.01)
     if "on the other ring" in found:
         seen = f"The {part.name} of {read} {which} would reach the ring that turns against it."
-        doubt = _unread(seen, [f"worm_shim_{which}"], again=True)
+        doubt = unread(seen, [f"worm_shim_{which}"], again=True)
         return Ring(None, (*ring.doubts, doubt), ring.stack)
     return Ring(part, (*ring.doubts, _over_the_shield(part.name, read, which)), ring.stack)
 
@@ -231,13 +231,13 @@ def _outline_fault(
     if screwed and outline.screws is None:
         missing.append(screws)
     if missing or inside is None or outside is None:
-        return _unread(f"The outline of the {name} has not been read.", missing)
+        return unread(f"The outline of the {name} has not been read.", missing)
     if outside - inside < 2 * LEAST_WEB + 2 * OUTLINE_ROOM:
         seen = (
             f"The {name} was read {length(inside, units, to=0.01)} inside and "
             f"{length(outside, units, to=0.01)} outside: that is no ring that can be made."
         )
-        return _unread(seen, list(sizes), again=True)
+        return unread(seen, list(sizes), again=True)
     return _screw_fault(what, name, outline, units) if screwed and outline.screws else None
 
 
@@ -247,21 +247,22 @@ def _screw_fault(what: str, name: str, outline: Outline, units: Units) -> Doubt 
     count, inside, outside = outline.screws or 0, outline.inside or 0.0, outline.outside or 0.0
     if outline.circle is None or outline.hole is None:
         seen = f"{count} screws pass through the {name}, and it was not written where."
-        return _unread(seen, [f"{screws} with `circle` and `hole`"], again=True)
+        return unread(seen, [f"{screws} with `circle` and `hole`"], again=True)
     reach = outline.hole / 2 + LEAST_WEB
     if not inside / 2 + reach <= outline.circle / 2 <= outside / 2 - reach:
         seen = (
             f"Holes of {length(outline.hole, units, to=0.1)} on a circle of "
             f"{length(outline.circle, units, to=0.1)} break out of the {name}."
         )
-        return _unread(seen, [*sizes, screws], again=True)
+        return unread(seen, [*sizes, screws], again=True)
     if math.pi * outline.circle < count * (outline.hole + LEAST_WEB):
         seen = f"{count} holes of that size meet on the circle of the {name}."
-        return _unread(seen, [screws], again=True)
+        return unread(seen, [screws], again=True)
     return None
 
 
-def _unread(seen: str, keys: list[str], *, again: bool = False) -> Doubt:
+def unread(seen: str, keys: list[str], *, again: bool = False) -> Doubt:
+    """The doubt that stands for a part that cannot be drawn before something is read."""
     read = "Read again: " if again else "Read "
     named = ", ".join(key if "`" in key else f"`{key}`" for key in keys)
     return Doubt(
@@ -274,9 +275,9 @@ def _unread(seen: str, keys: list[str], *, again: bool = False) -> Doubt:
 
 
 def unread_outlines(corrections: tuple[Correction, ...]) -> tuple[str, ...]:
-    """Rings that are to be made but cannot be drawn yet, each with what to read."""
+    """Rings and packing to be made that cannot be drawn yet, each with what to read."""
     doubts = (d for c in corrections for d in c.doubts if d.code == UNREAD)
-    return tuple(f"a ring's outline ({d.do[0].lower()}{d.do[1:].rstrip('.')})" for d in doubts)
+    return tuple(f"the outline of a shim ({d.do[0].lower()}{d.do[1:].rstrip('.')})" for d in doubts)
 
 
 def _too_thin(facts: Facts, what: str, thickness: float) -> tuple[Doubt, ...]:

@@ -10,6 +10,7 @@ import numpy as np
 from wormwright.job.corrections import Correction
 from wormwright.job.result import Doubt, Estimate
 from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.packing import block_packing
 from wormwright.stages.correct.strategy import BLUE_U
 from wormwright.stages.correct.unit import Array
 from wormwright.stages.correct.wording import length, sized, turn
@@ -38,27 +39,33 @@ def setting_move(facts: Facts, closing: Array, *, target: float) -> SettingMove:
     estimate = Estimate(
         (low + high) / 2, float(closing.std()), low, high, "length", "mesh by draws"
     )
-    steps, sizes, doubts = _words(facts, kind, estimate.value)
+    packing = block_packing(facts, estimate.value) if kind == "bolted block" else None
+    if packing is not None:
+        steps, sizes, doubts = packing.steps, packing.sizes, packing.doubts
+    else:
+        steps, sizes, doubts = _words(facts, kind, estimate.value)
+    key, move = ("centre_shim", "centre_shim") if packing else ("setting", "setting_move")
     throw = facts.adjuster_throw
     reach = 2 * throw.value if kind == "factory eccentric" and throw else UNLIMITED
     place = (np.arange(len(closing)) + 0.5) * math.sqrt(5) % 1.0
     centred: Array = 2 * BLUE_U * (2 * np.asarray(place, dtype=np.float64) - 1)
     sideways = centred if kind == "factory eccentric" else np.zeros(len(closing))
     correction = Correction(
-        "setting",
-        f"Set the {kind} deeper",
-        f"This unit adjusts by its {kind}; nothing has to be made to close the mesh.",
+        key,
+        "New packing under the worm block" if packing else f"Set the {kind} deeper",
+        f"This unit adjusts by its {kind}; "
+        + ("packing sets its depth." if packing else "nothing has to be made to close the mesh."),
         (
             ("closing wanted", estimate),
             ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "by rock")),
             *sizes,
         ),
-        (),
+        packing.parts if packing else (),
         (*steps, *_common(facts)),
-        ("setting_move", "axial_centring", "final_depth", "coupling"),
+        (move, "axial_centring", "final_depth", "coupling"),
         MINUTES[kind],
         doubts,
-        step_operations=(*("setting_move" for _ in steps), "final_depth", "coupling"),
+        step_operations=(*(move for _ in steps), "final_depth", "coupling"),
     )
     return SettingMove(kind, correction, estimate, sideways, np.full(len(closing), reach))
 
