@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from wormwright.drawings.refusal import refuse_faults
 from wormwright.job.parts import EccentricBushing
 
 Loop = tuple[tuple[float, float], ...]
@@ -66,9 +67,7 @@ def checked(part: EccentricBushing) -> EccentricBushing:
         (slots_out >= part.flange_outside / 2, "clamp slots break out of the flange rim"),
         (part.slot_count < 1 or used >= pitch, "clamp slots run into each other"),
     )
-    for wrong, why in faults:
-        if wrong:
-            raise ValueError(f"eccentric bushing {part.side} cannot be made: {why}")
+    refuse_faults(f"eccentric bushing {part.side} cannot be made", faults)
     return part
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from wormwright.drawings import dimensions, figures, frames, notes, side_column, style, turned
 from wormwright.drawings.canvas import Canvas, View
+from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.style import Box, SheetStyle
 from wormwright.drawings.turned import Size
 from wormwright.job.parts import ChuckAdapter
@@ -22,9 +23,8 @@ _COLUMN = 58.0
 
 def checked(part: ChuckAdapter) -> ChuckAdapter:
     """The same plate, or a refusal that names what cannot be made or would not hold."""
-    for wrong, why in (*_register_faults(part), *_hole_faults(part)):
-        if wrong:
-            raise ValueError(f"adapter {part.name} cannot be made: {why}")
+    faults = (*_register_faults(part), *_hole_faults(part))
+    refuse_faults(f"adapter {part.name} cannot be made", faults)
     return part
 
 

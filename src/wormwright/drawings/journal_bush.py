@@ -9,6 +9,7 @@ from wormwright.drawings import dimensions, figures, frames, notes, style, turne
 from wormwright.drawings.canvas import Canvas, View
 from wormwright.drawings.journal_bush_words import LEAD_IN, SQUARE, TURNED
 from wormwright.drawings.lettering import wrapped
+from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.style import Box, SheetStyle
 from wormwright.drawings.turned import Size
 from wormwright.job.parts import JournalBush
@@ -50,9 +51,7 @@ def checked(part: JournalBush) -> JournalBush:
         (flanged != (part.flange_thickness > 0), "flange outside and thickness go together"),
         (most > part.outside.size, "the bore is larger than the outside"),
     )
-    for wrong, why in faults:
-        if wrong:
-            raise ValueError(f"journal bush {part.side} cannot be made: {why}")
+    refuse_faults(f"journal bush {part.side} cannot be made", faults)
     return part
 
 

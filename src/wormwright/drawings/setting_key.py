@@ -12,6 +12,7 @@ from fractions import Fraction
 from wormwright.drawings import dimensions, figures, frames, notes, side_column, style, turned
 from wormwright.drawings.canvas import Canvas, Pen, View
 from wormwright.drawings.figures import Written
+from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.setting_key_words import turn_of
 from wormwright.drawings.style import Box, SheetStyle
 from wormwright.drawings.turned import Size
@@ -56,9 +57,7 @@ def checked(part: SettingKey) -> SettingKey:
             "the hole does not lie in the end of the block away from the arc",
         ),
     )
-    for wrong, why in faults:
-        if wrong:
-            raise ValueError(f"setting key cannot be made: {why}")
+    refuse_faults("setting key cannot be made", faults)
     return part
 
 
@@ -129,53 +128,56 @@ def _end_view(canvas: Canvas, part: SettingKey, view: View, sheet: SheetStyle) -
 
 
 def _side_view(canvas: Canvas, part: SettingKey, view: View, sheet: SheetStyle) -> None:
-    pen, units = canvas.pen, sheet.units
-    first = part.journal_length
+    pen, first = canvas.pen, part.journal_length
     second, overall = first + part.eccentric_length, _overall(part)
-    journal, eccentric, head = (
-        part.journal.size / 2,
-        part.eccentric.size / 2,
-        part.head_outside / 2,
-    )
-    for start, end, low, high in (
-        (0.0, first, -journal, journal),
-        (first, second, part.offset - eccentric, part.offset + eccentric),
-        (second, overall, -head, head),
-    ):
+    for start, end, low, high in _steps_of(part):
         box = ((start, low), (end, low), (end, high), (start, high))
         pen.path([view.at(*corner) for corner in box], style.OUTLINE, closed=True)
     over = 3.0 / view.scale
     pen.line(view.at(-over, 0), view.at(overall + over, 0), style.CENTRE)
     pen.line(view.at(first, part.offset), view.at(second, part.offset), style.CENTRE)
-    cross = view.at((second + overall) / 2, 0)
-    pen.circle(cross, part.cross_hole / 2 * view.scale, style.OUTLINE)
-    out = -1.0 if view.mirrored else 1.0
-    reach = turned.reach(view, head)
-    dimensions.diameter(
-        canvas,
-        cross,
-        part.cross_hole / 2 * view.scale,
-        angle=math.radians(90 - out * 40),
-        elbow=(cross[0] + out * 10.0, view.origin[1] + max(head * view.scale + 5.0, 12.0)),
-        written=figures.plain(part.cross_hole, units).before("Ø"),
-        leftward=out < 0,
-    )
-    size = Size(0.0, journal, _fitted(part.journal, units))
+    size = Size(0.0, part.journal.size / 2, _fitted(part.journal, sheet.units))
     turned.diameters(canvas, view, [size], side="front", edge=0.0)
-    row = view.origin[1] - reach - 4.0
-    for (start, end), low, length, drop in (
-        ((0.0, first), -journal, part.journal_length, 0.0),
-        ((first, second), part.offset - eccentric, part.eccentric_length, 11.0),
-        ((second, overall), -head, part.head_length, 0.0),
-    ):
+    _cross_hole(canvas, part, view, sheet)
+    row = view.origin[1] - turned.reach(view, part.head_outside / 2) - 4.0
+    for number, (start, end, low, _) in enumerate(_steps_of(part)):
         turned.length(
             canvas,
             view,
             ((start, low), (end, low)),
-            row - drop,
-            figures.plain(length, units),
+            row - (11.0 if number == 1 else 0.0),
+            figures.plain(end - start, sheet.units),
             aside="after" if start > first else "before",
         )
+
+
+def _steps_of(part: SettingKey) -> tuple[tuple[float, float, float, float], ...]:
+    """Journal, eccentric and head: (start, end, lowest, highest)."""
+    first = part.journal_length
+    second, overall = first + part.eccentric_length, _overall(part)
+    journal, eccentric = part.journal.size / 2, part.eccentric.size / 2
+    head, off = part.head_outside / 2, part.offset
+    return (
+        (0.0, first, -journal, journal),
+        (first, second, off - eccentric, off + eccentric),
+        (second, overall, -head, head),
+    )
+
+
+def _cross_hole(canvas: Canvas, part: SettingKey, view: View, sheet: SheetStyle) -> None:
+    head, radius = part.head_outside / 2, part.cross_hole / 2 * view.scale
+    cross = view.at(_overall(part) - part.head_length / 2, 0)
+    canvas.pen.circle(cross, radius, style.OUTLINE)
+    out = -1.0 if view.mirrored else 1.0
+    dimensions.diameter(
+        canvas,
+        cross,
+        radius,
+        angle=math.radians(90 - out * 40),
+        elbow=(cross[0] + out * 10.0, view.origin[1] + max(head * view.scale + 5.0, 12.0)),
+        written=figures.plain(part.cross_hole, sheet.units).before("Ø"),
+        leftward=out < 0,
+    )
 
 
 def _block(canvas: Canvas, part: SettingKey, column: Box, sheet: SheetStyle) -> None:

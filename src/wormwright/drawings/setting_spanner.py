@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from wormwright.drawings import dimensions, figures, frames, notes, side_column, style
 from wormwright.drawings.canvas import Canvas, View
+from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.setting_spanner_words import (
     LINES,
     RIM,
@@ -33,8 +34,14 @@ _HEAD, _FOOT, _LEFT, _RIGHT, _BESIDE, _BETWEEN = 17.0, 31.0, 38.0, 62.0, 24.0, 2
 
 def checked(part: SettingSpanner) -> SettingSpanner:
     """The same spanner, or a refusal that names what cannot be made or would not turn."""
+    faults = (*_pin_faults(part), *_lever_faults(part))
+    refuse_faults("setting spanner cannot be made", faults)
+    return part
+
+
+def _pin_faults(part: SettingSpanner) -> tuple[tuple[bool, str], ...]:
     pin, circle = part.pin.size + part.pin.upper, part.pin_circle
-    faults = (
+    return (
         (pin >= part.slot_width, "the pins do not enter the slots"),
         (
             part.pin_reach >= part.flange_thickness,
@@ -54,6 +61,11 @@ def checked(part: SettingSpanner) -> SettingSpanner:
             circle * math.sin(min(part.pin_spread, math.pi) / 2) <= pin,
             "the two pins meet; the slots are too close together",
         ),
+    )
+
+
+def _lever_faults(part: SettingSpanner) -> tuple[tuple[bool, str], ...]:
+    return (
         (part.lever_width >= part.head_outside, "the lever is as wide as the head"),
         (
             part.reading_radius <= part.head_outside / 2 + RIM,
@@ -73,10 +85,6 @@ def checked(part: SettingSpanner) -> SettingSpanner:
             "the key slot leaves no wall in the lever",
         ),
     )
-    for wrong, why in faults:
-        if wrong:
-            raise ValueError(f"setting spanner cannot be made: {why}")
-    return part
 
 
 def _high(part: SettingSpanner) -> float:

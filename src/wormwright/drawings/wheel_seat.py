@@ -8,6 +8,7 @@ from fractions import Fraction
 from wormwright.drawings import dimensions, figures, frames, notes, style, turned
 from wormwright.drawings.canvas import Canvas, Pen, Point, View
 from wormwright.drawings.figures import Written
+from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.style import Box, SheetStyle
 from wormwright.drawings.turned import Size
 from wormwright.job.parts import Limits, WheelSeat
@@ -43,9 +44,7 @@ def checked(part: WheelSeat) -> WheelSeat:
         ),
         (part.runout >= part.runout_found, "it already runs as true as is asked; leave it alone"),
     )
-    for wrong, why in faults:
-        if wrong:
-            raise ValueError(f"wheel on its seat cannot be trued: {why}")
+    refuse_faults("wheel on its seat cannot be trued", faults)
     return part
 
 
