@@ -19,10 +19,10 @@ ROOT = Path(__file__).resolve().parent.parent
 LIBRARIES = ("numpy", "scipy", "pydantic", "pydantic_core", "tomlkit", "click")
 
 
-def compile_all() -> None:
-    """Compile the product and its libraries, so that no run pays for it."""
+def compile_all(*more: str) -> None:
+    """Compile the product and its libraries, and `more` of them, so that no run pays for it."""
     site = Path(sysconfig.get_paths()["purelib"])
-    for folder in (ROOT / "src" / "wormwright", *(site / name for name in LIBRARIES)):
+    for folder in (ROOT / "src" / "wormwright", *(site / name for name in (*LIBRARIES, *more))):
         compileall.compile_dir(folder, quiet=2, workers=0)
 
 

@@ -11,6 +11,7 @@ from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
 from wormwright.app.problems import document
 from wormwright.app.sign import planned_operations, planned_parts, traveler_blocks
+from wormwright.charts.second_process import ChartProcess
 from wormwright.job.blocks import Block, Cell, ContributorBars, Doubts, Heading, Paragraph, Table
 from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Sheet, Units
@@ -37,11 +38,12 @@ def packet_document(
         StageRefusal: the readings are not enough even for a diagnosis.
     """
     style = Style(units=units or folder.job.units, sheet=sheet or folder.job.sheet)
-    try:
-        packet = _full(folder, planned(folder), style)
-    except StageRefusal as refusal:
-        packet = _without_plan(folder, refusal, style)
-    written = write_packet(folder.path / PACKET, packet, style)
+    with ChartProcess() as charts:
+        try:
+            packet = _full(folder, planned(folder), style)
+        except StageRefusal as refusal:
+            packet = _without_plan(folder, refusal, style)
+        written = write_packet(folder.path / PACKET, packet, style, charts)
     return _written(folder, written)
 
 

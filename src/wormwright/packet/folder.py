@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from wormwright.charts.second_process import ChartProcess
 from wormwright.job.blocks import PartDrawing
 from wormwright.job.corrections import SettingRow
 from wormwright.job.parts import Part
@@ -35,15 +36,18 @@ class Packet:
     parts: tuple[Part, ...] = ()
 
 
-def write_packet(folder: Path, packet: Packet, style: Style) -> tuple[Path, ...]:
+def write_packet(
+    folder: Path, packet: Packet, style: Style, charts: ChartProcess | None = None
+) -> tuple[Path, ...]:
     """Write the packet into `folder` and hand back the paths written.
 
     Everything is made before anything is written, written beside the folder, and swapped in: a
     failure on the way leaves the old packet as it was. Whatever was in the folder is replaced.
+    `charts` may draw the charts meanwhile.
     """
     if folder.exists() and not folder.is_dir():
         raise NotADirectoryError(f"{folder}: expected a folder for the packet, got a file; move it")
-    files = _files(packet, style)
+    files = _files(packet, style, charts)
     fresh, old = (folder.with_name(f".{folder.name}-{os.getpid()}-{x}") for x in ("new", "old"))
     try:
         for name, content in files.items():
@@ -73,7 +77,7 @@ def _swap(folder: Path, *, fresh: Path, old: Path) -> None:
         raise
 
 
-def _files(packet: Packet, style: Style) -> dict[str, bytes]:
+def _files(packet: Packet, style: Style, charts: ChartProcess | None) -> dict[str, bytes]:
     """Every file of the packet by its name.
 
     The typesetter works in a thread of its own while the next pictures are drawn and the pages
@@ -81,16 +85,19 @@ def _files(packet: Packet, style: Style) -> dict[str, bytes]:
     """
     files: dict[str, bytes | Future[bytes]] = {}
     with ThreadPoolExecutor(max_workers=1) as typesetter:
-        for name, content in _made(packet, style):
+        for name, content in _made(packet, style, charts):
             files[name] = content if isinstance(content, bytes) else typesetter.submit(content)
     return {
         name: made if isinstance(made, bytes) else made.result() for name, made in files.items()
     }
 
 
-def _made(packet: Packet, style: Style) -> Iterator[tuple[str, bytes | Callable[[], bytes]]]:
+def _made(
+    packet: Packet, style: Style, charts: ChartProcess | None
+) -> Iterator[tuple[str, bytes | Callable[[], bytes]]]:
     """Every file by its name: its bytes, or how to typeset it. What takes longest comes first."""
-    pictures = Pictures(style, packet.traveler)
+    documents = (packet.traveler, packet.report)
+    pictures = Pictures(style, packet.traveler, documents, charts)
     for part in (*packet.parts, *_drawn(packet.traveler), *_drawn(packet.report)):
         pictures.drawing(part)
     for drawing in pictures.drawings:

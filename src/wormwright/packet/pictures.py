@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wormwright.charts import chart_svg
+from wormwright.charts import ChartBlock, chart_svg
 from wormwright.job.blocks import PartDrawing
 from wormwright.job.parts import Part
 from wormwright.packet.document import Document, Style
 from wormwright.packet.pictured import Pictured
 
 if TYPE_CHECKING:
+    from wormwright.charts.second_process import ChartProcess
     from wormwright.drawings import Drawing
 
 
@@ -18,12 +19,25 @@ class Pictures:
     """Draws on demand and remembers.
 
     One `Pictures` serves all documents of a packet, so that a part has the same drawing number
-    and the same bytes in the traveler, in the report and in its own file.
+    and the same bytes in the traveler, in the report and in its own file. Charts of the
+    documents to come are drawn in `beside` meanwhile, where it is given and able to.
     """
 
-    def __init__(self, style: Style, head: Document) -> None:
+    def __init__(
+        self,
+        style: Style,
+        head: Document,
+        to_come: tuple[Document, ...] = (),
+        beside: ChartProcess | None = None,
+    ) -> None:
         self._style = style
         self._head = head
+        self._beside = beside
+        self._asked = tuple(
+            b for document in to_come for b in document.blocks if isinstance(b, ChartBlock)
+        )
+        if beside is not None:
+            beside.draw(self._asked, style.units)
         self._charts: dict[int, tuple[Pictured, str]] = {}
         self._drawings: dict[Part, Drawing] = {}
 
@@ -32,6 +46,10 @@ class Pictures:
         if isinstance(block, PartDrawing):
             drawing = self.drawing(block.part)
             return drawing.svg if outlined else drawing.lettered
+        if self._beside is not None:
+            drawn = zip(self._asked, self._beside.svgs(), strict=False)
+            self._charts.update((id(asked), (asked, svg)) for asked, svg in drawn)
+            self._beside = None
         known = self._charts.get(id(block))
         if known is None:
             known = (block, chart_svg(block, self._style.units))
