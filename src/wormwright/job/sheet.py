@@ -133,6 +133,7 @@ PURPOSES: tuple[PurposeSet, ...] = (
             ),
             *_wants("adjuster_throw", only_for=("factory eccentric",)),
             *_wants("adjuster_arm", only_for=("pivot box",)),
+            *_wants("block_shim_way", only_for=("bolted block",)),
         ),
     ),
 )

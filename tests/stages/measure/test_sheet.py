@@ -70,6 +70,12 @@ def test_a_unit_with_a_factory_eccentric_wants_its_throw_instead_of_bearings() -
     assert missing == ("adjuster_throw",)
 
 
+def test_a_bolted_block_wants_what_its_packing_does() -> None:
+    rows = [replace(r, word="bolted block") if r.kind == "adjusting" else r for r in clean_sheet(1)]
+    missing = measure(job(), [*rows, *SHIMS[:3]]).purpose("design").missing
+    assert missing == ("block_shim_way",)
+
+
 def test_one_end_of_the_worm_is_part_of_the_reading() -> None:
     rows = [r for r in clean_sheet(1) if r.station != "B"]
     sheet = measure(job(), rows)
