@@ -76,6 +76,8 @@ def whole_plan() -> tuple[PlanModel, Yardstick]:
         "worm_float": Left(0.003, 0.001),
         "table_axial": Left(0.0025, 0.0015),
         "table_radial": Left(0.001, 0.001),
+        "wheel_joint": Left(0.0, 0.0005),
+        "drive": Left(0.0, 0.001),
     }
     by = Yardstick(
         allowed=1.2e-3,

@@ -22,6 +22,7 @@ from wormwright.handbook.bearings import (
     read_marking,
 )
 from wormwright.handbook.instruments import instrument, instruments
+from wormwright.handbook.lubricants import lubricant_for, lubricants
 from wormwright.handbook.shim_stock import piece_limits, ring_sizes, shims
 
 TABLES = [
@@ -289,3 +290,26 @@ def test_a_sheet_is_sold_to_a_tenth_of_its_thickness(thickness: float, limit: fl
 def test_a_sheet_without_thickness_is_refused() -> None:
     with pytest.raises(ValueError, match="must be above zero"):
         piece_limits(0.0)
+
+
+@pytest.mark.parametrize(
+    ("material", "metal"),
+    [
+        ("tin bronze", "yellow metal"),
+        ("Brass CZ121", "yellow metal"),
+        ("grey iron", "iron or steel"),
+        ("acetal (POM)", "plastic"),
+        ("unobtainium", "not known"),
+    ],
+)
+def test_oil_goes_by_the_metal_of_the_wheel(material: str, metal: str) -> None:
+    row = lubricant_for(material)
+    assert row.metal == metal
+    assert row.source
+    # What sulphur attacks, or may, is never filled with EP oil.
+    assert not row.attacked or "safe for yellow metal" in row.fill
+
+
+def test_no_word_of_the_oil_table_leads_to_two_metals() -> None:
+    words = [name for row in lubricants() for name in row.names]
+    assert len(words) == len(set(words))

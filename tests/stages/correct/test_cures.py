@@ -14,6 +14,7 @@ from wormwright.bench import Bench
 from wormwright.job.corrections import Plan, Remedy
 from wormwright.job.findings import Runout
 from wormwright.job.pair import WheelKind
+from wormwright.job.parts import JournalBush
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job, Motor
@@ -116,7 +117,7 @@ def test_bushes_that_run_well_and_balls_are_left() -> None:
         assert journal_bushes(facts_of(made.job(), bench_of(rows), made.diagnosis())) is None
 
 
-def test_a_bush_is_turned_larger_by_what_pressing_takes_off_its_bore() -> None:
+def test_what_pressing_takes_off_the_bore_is_told_where_the_metals_are_known() -> None:
     worn = made.readings(words=BUSHED, numbers=WORN)
     cure = journal_bushes(facts_of(made.job(), bench_of(worn), made.diagnosis()))
     assert cure is not None
@@ -125,6 +126,23 @@ def test_a_bush_is_turned_larger_by_what_pressing_takes_off_its_bore() -> None:
     cure = journal_bushes(facts_of(unknown, bench_of(worn, unknown), made.diagnosis()))
     assert cure is not None
     assert sum("bore it after pressing" in s for s in cure.correction.steps) == 2
+
+
+def test_each_bush_is_drawn_to_its_own_bore_and_journal() -> None:
+    plain = BUSHED | {("bearing_marking", "A"): "", ("bearing_marking", "B"): ""}
+    sizes = {("bearing_width", "A"): 20.0, ("bearing_width", "B"): 18.0}
+    worn = made.readings(words=plain, numbers=WORN | sizes)
+    cure = journal_bushes(facts_of(made.job(), bench_of(worn), made.diagnosis()))
+    assert cure is not None
+    parts = [p for p in cure.correction.parts if isinstance(p, JournalBush)]
+    assert [(p.side, p.length, p.outside.size) for p in parts] == [
+        ("A", 20.0, 35.006),
+        ("B", 18.0, 35.004),
+    ]
+    for part in parts:
+        assert part.outside.lower > 0
+        assert 0 < part.closes < part.outside.upper
+        assert part.bore.size + part.bore.lower > part.bore_turned
 
 
 def test_a_journal_that_was_not_measured_is_asked_for() -> None:

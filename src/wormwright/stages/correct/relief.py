@@ -21,6 +21,9 @@ STANDARD_CLEARANCE = 0.2
 STEP = 0.05
 """Relief is given in steps of this on diameter, mm."""
 
+STRAIGHT = 0.010
+"""Runout of journals and crest that a turned worm may show, mm TIR (common practice)."""
+
 OD_TOLERANCE = 0.05
 
 
@@ -93,6 +96,10 @@ def relief_of(facts: Facts, room: Room, *, opened: float) -> tuple[Correction | 
             "set.",
             "Nothing but the outside: flanks, backlash and ratio stay as they are. Stone the new "
             "edges of the crest; do not round them over.",
+            "Afterwards, still between centres: both journals and the crest within "
+            f"{length(STRAIGHT, units)} TIR, looked at in the middle as well as at the ends. Metal "
+            "off one skin lets a drawn or hardened shaft go crooked: press it straight, or grind "
+            "the journals true again.",
             f"Contact ratio falls by {loss:.2f}.",
             "This helps the worm crest only. If the WHEEL throat meets the worm root (bright line "
             "at the root of the worm), relieve the throat instead.",

@@ -11,6 +11,7 @@ import statistics
 from collections.abc import Sequence
 
 from wormwright.bench import Bench, noise
+from wormwright.handbook.lubricants import YELLOW, lubricant_for
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.sheet import ROCKS
@@ -20,7 +21,6 @@ from wormwright.stages.measure.wording import rows_words
 
 ACTIVE = frozenset({"EP gear oil", "hypoid oil", "EP grease"})
 """Oils and greases with sulphur or phosphorus that may attack copper alloys."""
-COPPER = ("bronze", "brass", "gunmetal", "gun metal", "copper")
 MARGIN = 2.0
 """Holding torque over the largest drag, below which a cold start may stall (common practice)."""
 PRELOAD_RISE = 2.0
@@ -31,7 +31,7 @@ def wrong_oil(bench: Bench) -> tuple[Doubt, ...]:
     """E-38: a copper-alloy wheel running in oil with active sulphur or phosphorus."""
     wheel = bench.job.rotary.wheel_material
     rows = [r for r in bench.of("lubricant") if r.word in ACTIVE]
-    if not rows or not any(metal in wheel.casefold() for metal in COPPER):
+    if not rows or lubricant_for(wheel).metal != YELLOW:
         return ()
     return (
         Doubt(
