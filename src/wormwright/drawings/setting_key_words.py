@@ -74,7 +74,7 @@ def _use(part: SettingKey, units: Units) -> tuple[str, ...]:
         "Then shift the block until the key drops through the lever, mark along the lever: the "
         "middle.",
         f"A quarter turn either way moves the bushing by {figures.degrees(turn)}, the bore by "
-        f"{moved} at most. One key at each end, turned in small steps, the indicators deciding.",
+        f"about {moved}. One key at each end, turned in small steps, the indicators deciding.",
         "Come up from the open side. Leave both keys in until the locked reading is good.",
     )
 
