@@ -98,7 +98,7 @@ def _check_choice(plan: str, remedy: Remedy) -> None:
             "plan",
             expected="the key of a plan",
             got=repr(plan),
-            do=nearest(plan, (*plans, LEAST_WORK)),
+            do=_which_instead(plan, tuple(plans)),
         )
     if not plans[plan].offered:
         raise refused(
@@ -107,3 +107,12 @@ def _check_choice(plan: str, remedy: Remedy) -> None:
             got=f"one that may not: {plans[plan].reason}",
             do="choose another plan; nothing was changed",
         )
+
+
+def _which_instead(wanted: str, keys: tuple[str, ...]) -> str:
+    """The least plan that has all the wanted corrections in it, else the key most like it."""
+    names = set(wanted.split("+"))
+    fuller = [key for key in keys if names <= set(key.split("+"))]
+    if fuller:
+        return f"that goes with more work on this unit: {min(fuller, key=len)}"
+    return nearest(wanted, (*keys, LEAST_WORK))

@@ -9,6 +9,7 @@ import pytest
 from command_line import run
 from wormwright.app.correct import planned
 from wormwright.store import JobFolder
+from wormwright.traveler import plan_operations
 
 
 @pytest.fixture
@@ -80,3 +81,28 @@ def test_nothing_is_planned_without_a_pair(tmp_path: Path) -> None:
     ran = run("correct", str(tmp_path / "mine"))
     assert ran.code == 1
     assert "teeth" in ran.err
+
+
+def test_a_correction_that_needs_another_is_named_with_it(club: Path) -> None:
+    ran = run("correct", str(club), "--plan", "bushings")
+    assert ran.code == 1
+    assert "worm_shim+bushings" in ran.err
+
+
+def test_a_set_that_is_not_listed_can_be_joined_by_names(club: Path) -> None:
+    ran = run("correct", str(club), "--plan", "table_shim+coupling")
+    assert ran.code == 0, ran.err
+    shown = " ".join(ran.out.split())
+    assert "table shim + coupling (your choice), which does not surely meet it" in shown
+    assert JobFolder.open(club).job.plan == "table_shim+coupling"
+
+
+def test_a_way_of_use_orders_no_opening_of_the_unit(club: Path) -> None:
+    assert run("correct", str(club), "--plan", "approach").code == 0
+    ran = run("sign", str(club))
+    assert ran.code == 0, ran.err
+    assert "Strip, wash" not in ran.out
+    folder = JobFolder.open(club)
+    operations = plan_operations(folder.job, planned(folder).remedy)
+    (proof,) = [op for op in operations if op.key == "proof_rock"]
+    assert any(line.startswith("Overshoot by") for line in proof.do)

@@ -57,7 +57,7 @@ def advice_on(
             f"not count; {arc(left)} of table play is left, because a cut can push the table. "
             "The cut must not reverse the load."
         )
-    elif duty.work == "indexed":
+    elif duty.work == "indexed" and not lines:
         lines.append(
             "Approach every index from one side, overshooting and coming back half a worm turn: "
             "the lost motion then costs nothing in position. Clamp before the cut."

@@ -48,12 +48,15 @@ def verdict(remedy: Remedy, job: Job) -> Paragraph:
         return Paragraph(f"{allowed} No plan can be offered; see the reasons below.", strong=True)
     name = plan_name(chosen, short_names(remedy))
     chance = percent(chosen.p_meets_duty)
-    if chosen.p_meets_duty < job.duty.probability:
-        words = f"{allowed} Nothing here meets it surely. Best: {name}; chance {chance}."
-        return Paragraph(words, strong=True)
-    why = "your choice" if job.plan == chosen.key else "the least work that meets it"
-    words = f"{allowed} Taken: {name} ({why}); chance of meeting it {chance}."
-    return Paragraph(words, strong=True)
+    wanted = job.plan == chosen.key
+    if chosen.p_meets_duty >= job.duty.probability:
+        why = "your choice" if wanted else "the least work that meets it"
+        words = f"Taken: {name} ({why}); chance of meeting it {chance}."
+    elif wanted:
+        words = f"Taken: {name} (your choice), which does not surely meet it: chance {chance}."
+    else:
+        words = f"Nothing here meets it surely. Best: {name}; chance {chance}."
+    return Paragraph(f"{allowed} {words}", strong=True)
 
 
 def plan_blocks(remedy: Remedy) -> list[Block]:
