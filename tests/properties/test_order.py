@@ -73,12 +73,15 @@ def test_order_is_the_lexicographic_one_of_a_second_library(keys: tuple[str, ...
     assert [op.key for op in operations] == expected
 
 
-def test_every_subset_of_all_corrections_has_an_order_that_keeps_every_reason() -> None:
+FEW, ALL_BUT_FEW = range(5), range(len(ALL_CORRECTIONS) - 2, len(ALL_CORRECTIONS) + 1)
+
+
+def test_every_few_and_all_but_few_corrections_have_an_order_that_keeps_every_reason() -> None:
     subsets = itertools.chain.from_iterable(
-        itertools.combinations(ALL_CORRECTIONS, n) for n in range(len(ALL_CORRECTIONS) + 1)
+        itertools.combinations(ALL_CORRECTIONS, n) for n in (*FEW, *ALL_BUT_FEW)
     )
     distinct = {operation_keys(remedy(keys)) for keys in subsets}
-    assert len(distinct) > 1000
+    assert len(distinct) > 500
     for keys in distinct:
         ordered = in_order(replace(ALL[key], after=directly_before(key, keys)) for key in keys)
         assert len(ordered) == len(keys)

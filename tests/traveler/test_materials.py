@@ -6,11 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from drawings.further_parts import KEY
+from drawings.sample_parts import PARTS as DRAWN
 from planned_job import JOB, PARTS, by_key, planned
 from wormwright.handbook.instruments import instrument
 from wormwright.job.blocks import Table
-from wormwright.job.parts import EccentricBushing, Limits, ShimRing
-from wormwright.job.rotary import BearingRow
+from wormwright.job.parts import EccentricBushing, Limits, ShimRing, WormRelief
+from wormwright.job.rotary import BearingRow, Units
 from wormwright.quantities import read
 from wormwright.traveler.hours import hours, in_hours
 from wormwright.traveler.lubricants import lubricant_lines, what_to_fill, wheel_metal
@@ -19,11 +21,11 @@ from wormwright.traveler.materials import (
     bearings_to_buy,
     class_for,
     indicator_classes,
-    stock,
     supplies,
     tools_and_materials,
     tools_by_operation,
 )
+from wormwright.traveler.stock import stock
 
 BUSHINGS = PARTS["bushings"]
 FOIL = ShimRing(
@@ -58,6 +60,24 @@ def test_a_shim_lists_its_pieces_or_the_sheet_it_is_made_from() -> None:
     (sheet,) = stock([replace(FOIL, stack=())], "mm")
     assert sheet.what == "sheet or bar, brass"
     assert "0.36 mm thick" in sheet.size
+
+
+@pytest.mark.parametrize("name", DRAWN)
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_every_kind_of_part_lists_what_it_is_made_from(name: str, units: Units) -> None:
+    part = DRAWN[name]
+    items = stock([part], units)
+    assert items or isinstance(part, WormRelief)
+    for item in items:
+        assert "drawing" not in item.size, "its stock is worked out"
+        assert item.what
+        assert item.use
+
+
+def test_a_setting_key_comes_with_flat_bar_for_its_block() -> None:
+    key, block = stock([KEY], "mm")
+    assert key.what == "round bar, " + KEY.material
+    assert block.use == "block of the setting key"
 
 
 def test_turning_down_the_worm_that_is_there_buys_nothing() -> None:

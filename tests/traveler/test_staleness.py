@@ -17,7 +17,7 @@ from wormwright.traveler import (
     readings_as_found,
     stale_readings,
 )
-from wormwright.traveler.staleness import MAKES_STALE
+from wormwright.traveler.staleness import MAKES_STALE, SPOT_VALUES
 
 CLOSING = {"rock", "rock_pins", "worm_end_play", "worm_float", "drive_play", "drag_in_mesh",
            "tip_clearance", "centre_distance"}  # fmt: skip
@@ -114,3 +114,29 @@ def test_the_unit_as_found_stays_readable_when_the_work_has_begun() -> None:
     assert [r.seq for r in readings_as_found(rows, signed[:1])] == [1, 2, 9]
     mended = [*rows, reading(10, "rock", supersedes=1)]
     assert [r.seq for r in readings_as_found(mended, signed)] == [2, 10]
+
+
+def test_what_a_trial_pair_told_comes_back_to_the_plan_until_the_wheel_is_moved() -> None:
+    rows = [reading(1, "rock"), reading(9, "trial_angle", station="plus"), reading(10, "rock")]
+    signed = [sign_off(3, "strip_wash"), sign_off(11, "trial_pair")]
+    assert [r.seq for r in readings_as_found(rows, signed)] == [1, 9]
+    moved = [*signed, sign_off(12, "wheel_seat")]
+    assert [r.seq for r in readings_as_found(rows, moved)] == [1]
+
+
+@pytest.mark.parametrize("operation", ["coupling", "clamp_adjust", "seal_grease"])
+def test_a_spot_check_that_repeats_keeps_the_rock_alive_and_nothing_else_does(
+    operation: str,
+) -> None:
+    rows = [reading(1, "rock"), reading(2, "drive_play"), reading(3, "clamp_shift")]
+    both = dict.fromkeys(SPOT_VALUES, 0.1)
+    assert 1 in {r.seq for r in live_readings(rows, [sign_off(5, operation, "passed", both)])}
+    one = dict.fromkeys(SPOT_VALUES[:2], 0.1)
+    for left in (
+        sign_off(5, operation, "passed", one),
+        sign_off(5, operation, "failed", both),
+        sign_off(5, operation, "passed"),
+    ):
+        assert 1 not in {r.seq for r in live_readings(rows, [left])}
+    elsewhere = sign_off(5, "final_depth", "passed", both)
+    assert 1 not in {r.seq for r in live_readings(rows, [elsewhere])}

@@ -208,6 +208,7 @@ def _correction(one: Correction) -> Data:
         "parts": [_part(part) for part in one.parts],
         "steps": list(one.steps),
         "operations": list(one.operations),
+        "step_operations": list(one.step_operations),
         "doubts": [_doubt(doubt) for doubt in one.doubts],
     }
 
@@ -234,7 +235,10 @@ def _operation(operation: Operation) -> Data:
         "number": operation.number,
         "title": operation.title,
         "minutes": plain(operation.minutes, digits=3),
+        "machine_minutes": plain(operation.machine_minutes, digits=3),
+        "lasting": operation.lasting,
         "after": list(operation.after),
+        "makes_stale": list(dict.fromkeys(kind for kind, _ in operation.makes_stale)),
         "gates": [_gate(gate) for gate in operation.gates],
     }
 
@@ -246,6 +250,8 @@ def _gate(gate: Gate) -> Data:
         "dimension": gate.dimension,
         "low": None if gate.low is None else plain(gate.low),
         "high": None if gate.high is None else plain(gate.high),
+        "if_failed": gate.if_failed,
+        "back_to": gate.back_to,
     }
 
 

@@ -2,43 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from wormwright.handbook.bearings import bearing
 from wormwright.handbook.instruments import Instrument, instruments
 from wormwright.job.blocks import Block, Cell, Heading, Table
 from wormwright.job.operation import Gate, Operation
-from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
+from wormwright.job.parts import EccentricBushing, Part
 from wormwright.job.rotary import Job, Units
 from wormwright.quantities import shown
 from wormwright.traveler.lubricants import what_to_fill
+from wormwright.traveler.stock import Item, stock
 
-CLEAN_UP = 3.0
-"""Bar over the finished diameter, so that it cleans up, mm (common practice)."""
-FACE_AND_PART = 6.0
-"""Bar for facing both ends of a piece and parting it off, mm (common practice)."""
-GRIP = 30.0
-"""Bar that stays in the chuck, once for each bar, mm (common practice)."""
-LAP = 0.1
-"""Sheet over the finished thickness of a shim that is ground or lapped, mm (common practice)."""
-STOCK_STEP = {"mm": 5.0, "in": 6.35}
-"""Steps in which round bar is sold, mm: 5 mm, and a quarter of an inch."""
-SOLD_TO = {"mm": 1.0, "in": 0.254}
-"""Last digit of a bar size, mm: 1 mm, and a hundredth of an inch."""
 SHARE_OF_LIMIT = 4.0
 """An indicator's standard uncertainty goes this many times into the limit it must tell."""
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One line of the list: what, in which size, how many or how much, and what for."""
-
-    what: str
-    size: str
-    amount: str
-    use: str
 
 
 def tools_and_materials(
@@ -60,67 +37,6 @@ def tools_and_materials(
     tools = tuple((Cell(tool), Cell(where)) for tool, where in tools_by_operation(operations))
     blocks.append(Table("Tools, and the operations they are for", ("tool", "no."), tools, "tools"))
     return tuple(blocks)
-
-
-def stock(parts: Sequence[Part], units: Units) -> tuple[Item, ...]:
-    """Bar and sheet for the parts; a part of another kind is taken from its drawing."""
-    items = [*_bars([p for p in parts if isinstance(p, EccentricBushing)], units)]
-    for part in parts:
-        if isinstance(part, ShimRing):
-            items.append(_shim(part, units))
-        elif not isinstance(part, (EccentricBushing, WormRelief)):
-            count = str(getattr(part, "quantity", 1))
-            items.append(Item(_material(part), "see its drawing", count, _name(part)))
-    return tuple(items)
-
-
-def _bars(bushings: Sequence[EccentricBushing], units: Units) -> tuple[Item, ...]:
-    """One bar for all bushings that come from the same size and material."""
-    step = STOCK_STEP[units]
-    sizes: dict[tuple[str, float], list[EccentricBushing]] = {}
-    for part in bushings:
-        bar = step * math.ceil(round((part.flange_outside + CLEAN_UP) / step, 6))
-        sizes.setdefault((part.material, bar), []).append(part)
-    return tuple(
-        Item(
-            f"round bar, {material}",
-            f"Ø{shown(bar, 'length', resolution=SOLD_TO[units], units=units)}",
-            f"{shown(_bar_length(made), 'length', resolution=1.0, units=units)} long",
-            f"eccentric bushings {', '.join(dict.fromkeys(p.side for p in made))}",
-        )
-        for (material, bar), made in sizes.items()
-    )
-
-
-def _bar_length(made: Sequence[EccentricBushing]) -> float:
-    pieces = sum(p.quantity * (p.flange_thickness + p.length + FACE_AND_PART) for p in made)
-    return math.ceil(GRIP + pieces)
-
-
-def _shim(part: ShimRing, units: Units) -> Item:
-    if part.stack:
-        pieces = " + ".join(shown(t, "length", resolution=0.001, units=units) for t in part.stack)
-        return Item("shim stock", pieces, str(part.quantity), part.name)
-    sheet = shown(part.thickness.size + LAP, "length", resolution=0.01, units=units)
-    side = shown(part.outside.size, "length", resolution=1.0, units=units)
-    return Item(
-        f"sheet or bar, {part.material}",
-        f"at least {sheet} thick, {side} across",
-        str(part.quantity),
-        part.name,
-    )
-
-
-def _material(part: Part) -> str:
-    return str(getattr(part, "material", "") or getattr(part, "sleeve_material", ""))
-
-
-def _name(part: Part) -> str:
-    return str(getattr(part, "name", "")) or _spaced(type(part).__name__)
-
-
-def _spaced(name: str) -> str:
-    return "".join(f" {c.lower()}" if c.isupper() else c for c in name).strip()
 
 
 def bearings_to_buy(parts: Sequence[Part], job: Job) -> tuple[Item, ...]:

@@ -16,7 +16,7 @@ from wormwright.job.parts import EccentricBushing, Part, SettingKey, SettingSpan
 from wormwright.stages.correct import correct, report
 from wormwright.stages.correct.part_names import part_caption, part_name
 from wormwright.stages.correct.setting_tools import PIN, setting_tools
-from wormwright.traveler.materials import stock
+from wormwright.traveler.stock import stock
 
 
 def _slotted(part: EccentricBushing) -> EccentricBushing:
@@ -84,4 +84,5 @@ def test_a_bushing_plan_hands_over_its_tools_with_their_names_and_drawings() -> 
 
 def test_the_list_of_materials_counts_both_spanners_and_both_keys() -> None:
     items = {i.use: i.amount for i in stock(setting_tools((bushing("A"), bushing("B"))), "mm")}
-    assert items == {"setting spanner": "2", "setting key": "2"}
+    assert items["setting spanner"] == items["block of the setting key"] == "2"
+    assert items["setting key"].endswith("long"), "both keys out of one bar"

@@ -1,0 +1,152 @@
+"""Bar, plate and sheet that the parts of a plan are made from, in sizes as sold."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from wormwright.job.parts import (
+    ChuckAdapter,
+    EccentricBushing,
+    JournalBush,
+    Part,
+    SettingKey,
+    SettingSpanner,
+    ShimRing,
+    WheelSeat,
+    WormRelief,
+)
+from wormwright.job.rotary import Units
+from wormwright.quantities import shown
+
+CLEAN_UP = 3.0
+"""Bar over the finished diameter, so that it cleans up, mm (common practice)."""
+FACE_AND_PART = 6.0
+"""Bar for facing both ends of a piece and parting it off, mm (common practice)."""
+GRIP = 30.0
+"""Bar that stays in the chuck, once for each bar, mm (common practice)."""
+LAP = 0.1
+"""Sheet over the finished thickness of a shim that is ground or lapped, mm (common practice)."""
+STOCK_STEP = {"mm": 5.0, "in": 6.35}
+"""Steps in which round bar is sold, mm: 5 mm, and a quarter of an inch."""
+SOLD_TO = {"mm": 1.0, "in": 0.254}
+"""Last digit of a bar size, mm: 1 mm, and a hundredth of an inch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of the list: what, in which size, how many or how much, and what for."""
+
+    what: str
+    size: str
+    amount: str
+    use: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A turned piece as it is cut from the bar: finished diameter and length over all, mm."""
+
+    material: str
+    across: float
+    long: float
+    name: str
+    quantity: int
+
+
+def stock(parts: Sequence[Part], units: Units) -> tuple[Item, ...]:
+    """Bar, plate and sheet for the parts; turning down the worm that is there buys nothing."""
+    turned = [piece for part in parts for piece in _pieces(part)]
+    other = [part for part in parts if not isinstance(part, WormRelief) and not _pieces(part)]
+    keys = [part for part in parts if isinstance(part, SettingKey)]
+    return (
+        *_bars(turned, units),
+        *(_flat(part, units) for part in other),
+        *(_block(part, units) for part in keys),
+    )
+
+
+def _pieces(part: Part) -> tuple[Piece, ...]:
+    """What is turned from round bar for a part; nothing for what is cut from plate or sheet."""
+    match part:
+        case EccentricBushing(side=side):
+            long = part.flange_thickness + part.length
+            name = f"eccentric bushing {side}"
+            return (Piece(part.material, part.flange_outside, long, name, part.quantity),)
+        case JournalBush(side=side):
+            across = max(part.flange_outside, part.outside.size)
+            long = part.flange_thickness + part.length
+            return (Piece(part.material, across, long, f"journal bush {side}", part.quantity),)
+        case WheelSeat():
+            sleeve = "sleeve of the worm wheel"
+            return (Piece(part.sleeve_material, part.sleeve.size, part.hub_length, sleeve, 1),)
+        case ChuckAdapter():
+            long = part.thickness + part.spigot_length + part.locating_length
+            return (Piece(part.material, part.outside, long, part.name, 1),)
+        case SettingKey():
+            across = max(part.head_outside, part.journal.size)
+            long = part.head_length + part.journal_length + part.eccentric_length
+            return (Piece(part.material, across, long, "setting key", part.quantity),)
+    return ()
+
+
+def _bars(pieces: Sequence[Piece], units: Units) -> tuple[Item, ...]:
+    """One bar for all pieces that come from the same size and material."""
+    step = STOCK_STEP[units]
+    sizes: dict[tuple[str, float], list[Piece]] = {}
+    for piece in pieces:
+        bar = step * math.ceil(round((piece.across + CLEAN_UP) / step, 6))
+        sizes.setdefault((piece.material, bar), []).append(piece)
+    return tuple(
+        Item(
+            f"round bar, {material}",
+            f"Ø{shown(bar, 'length', resolution=SOLD_TO[units], units=units)}",
+            f"{shown(_bar_length(made), 'length', resolution=1.0, units=units)} long",
+            ", ".join(dict.fromkeys(piece.name for piece in made)),
+        )
+        for (material, bar), made in sizes.items()
+    )
+
+
+def _bar_length(made: Sequence[Piece]) -> float:
+    return math.ceil(GRIP + sum(p.quantity * (p.long + FACE_AND_PART) for p in made))
+
+
+def _flat(part: Part, units: Units) -> Item:
+    """Plate or sheet for what is not turned; a part of another kind is taken from its drawing."""
+    if isinstance(part, ShimRing):
+        return _shim(part, units)
+    if isinstance(part, SettingSpanner):
+        long = part.reading_radius + part.head_outside / 2
+        sizes = (part.plate_thickness, part.head_outside, long)
+        thick, wide, all_over = (
+            shown(size, "length", resolution=1.0, units=units) for size in sizes
+        )
+        plate = f"{thick} thick, {wide} x {all_over}"
+        return Item(f"plate, {part.material}", plate, str(part.quantity), "setting spanner")
+    count, material = (str(getattr(part, name, "")) for name in ("quantity", "material"))
+    name = str(getattr(part, "name", "")) or "see its drawing"
+    return Item(material or "stock", "see its drawing", count or "1", name)
+
+
+def _block(part: SettingKey, units: Units) -> Item:
+    """Flat bar for the block that a setting key turns in."""
+    along, across = (shown(size, "length", resolution=1.0, units=units) for size in part.block)
+    thick = shown(part.journal_length, "length", resolution=1.0, units=units)
+    size = f"{along} x {across} x {thick}"
+    return Item(f"flat bar, {part.material}", size, str(part.quantity), "block of the setting key")
+
+
+def _shim(part: ShimRing, units: Units) -> Item:
+    if part.stack:
+        pieces = " + ".join(shown(t, "length", resolution=0.001, units=units) for t in part.stack)
+        return Item("shim stock", pieces, str(part.quantity), part.name)
+    sheet = shown(part.thickness.size + LAP, "length", resolution=0.01, units=units)
+    side = shown(part.outside.size, "length", resolution=1.0, units=units)
+    return Item(
+        f"sheet or bar, {part.material}",
+        f"at least {sheet} thick, {side} across",
+        str(part.quantity),
+        part.name,
+    )
