@@ -218,3 +218,24 @@ def test_a_cut_that_is_not_agreed_to_stops_the_work_before_it() -> None:
             readings=[],
             sign_offs=worked(plan, cut.key),
         )
+
+
+@pytest.mark.parametrize("correction", ALL_CORRECTIONS)
+def test_from_any_failed_gate_of_any_plan_the_work_can_be_finished(correction: str) -> None:
+    """Fail a gate, then sign whatever the traveler says is next, until nothing is left to do."""
+    plan = planned(correction)
+    for op in plan:
+        for gate in op.gates:
+            if (gate.low, gate.high) == (None, None):
+                continue
+            values = values_with(op, gate, outside_of(gate)[-1])
+            signed = [*worked(plan, op.key), sign_off(300, op.key, "failed", values)]
+            for seq in range(301, 340):
+                now = plan_operations(JOB, remedy([correction]), sign_offs=signed)
+                found = states(now, [], signed)
+                ready = [o for o in now if found[o.key] in ("next", "blocked")]
+                if not ready:
+                    break
+                free = [o for o in ready if found[o.key] == "next"] or ready
+                signed.append(sign_off(seq, free[0].key, values=good_values(free[0])))
+            assert set(found.values()) <= {"done", "not needed"}, f"{op.key} {gate.key}: {found}"

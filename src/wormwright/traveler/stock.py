@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wormwright.job.parts import (
+    CentreShim,
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
@@ -116,7 +117,12 @@ def _bar_length(made: Sequence[Piece]) -> float:
 def _flat(part: Part, units: Units) -> Item:
     """Plate or sheet for what is not turned; a part of another kind is taken from its drawing."""
     if isinstance(part, ShimRing):
-        return _shim(part, units)
+        across = shown(part.outside.size, "length", resolution=1.0, units=units)
+        return _shim(part, f"{across} across", units)
+    if isinstance(part, CentreShim):
+        sides = (part.length, part.width)
+        area = " x ".join(shown(side, "length", resolution=1.0, units=units) for side in sides)
+        return _shim(part, area, units)
     if isinstance(part, SettingSpanner):
         long = part.reading_radius + part.head_outside / 2
         sizes = (part.plate_thickness, part.head_outside, long)
@@ -138,15 +144,11 @@ def _block(part: SettingKey, units: Units) -> Item:
     return Item(f"flat bar, {part.material}", size, str(part.quantity), "block of the setting key")
 
 
-def _shim(part: ShimRing, units: Units) -> Item:
+def _shim(part: ShimRing | CentreShim, area: str, units: Units) -> Item:
+    """The pieces of stock that make up the thickness, or the sheet that it is ground from."""
     if part.stack:
         pieces = " + ".join(shown(t, "length", resolution=0.001, units=units) for t in part.stack)
         return Item("shim stock", pieces, str(part.quantity), part.name)
     sheet = shown(part.thickness.size + LAP, "length", resolution=0.01, units=units)
-    side = shown(part.outside.size, "length", resolution=1.0, units=units)
-    return Item(
-        f"sheet or bar, {part.material}",
-        f"at least {sheet} thick, {side} across",
-        str(part.quantity),
-        part.name,
-    )
+    size = f"at least {sheet} thick, {area}"
+    return Item(f"sheet or bar, {part.material}", size, str(part.quantity), part.name)
