@@ -34,6 +34,7 @@ def main(folder: Path) -> int:
         code = step(why, [verb, str(folder)])
     if code == 0:
         print(f"\nThe job folder is {folder}; the packet lies in {folder / 'packet'}.")
+        print(f"All of it as a page: wormwright serve {folder}")
     return code
 
 

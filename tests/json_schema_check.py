@@ -65,7 +65,10 @@ def _items(value: Any, wanted: Any, schema: Any, root: Any, at: str) -> Iterator
 
 
 def _ref(value: Any, wanted: str, schema: Any, root: Any, at: str) -> Iterator[str]:
-    yield from _faults(value, root["$defs"][wanted.removeprefix("#/$defs/")], root, at)
+    found = root
+    for step in wanted.removeprefix("#/").split("/"):
+        found = found[step]
+    yield from _faults(value, found, root, at)
 
 
 def _any_of(value: Any, wanted: Any, schema: Any, root: Any, at: str) -> Iterator[str]:

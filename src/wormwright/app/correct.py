@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, replace
+from weakref import WeakKeyDictionary
 
 from wormwright.app.folder import Folder
 from wormwright.app.measure import Sound, sound
@@ -30,15 +31,30 @@ class Planned:
     remedy: Remedy
 
 
+_LAST: WeakKeyDictionary[Folder, tuple[tuple[object, ...], Planned]] = WeakKeyDictionary()
+"""The last plan made for each open folder, with the nouns that it was made from."""
+
+
 def planned(folder: Folder, job: Job | None = None) -> Planned:
     """Diagnosis and remedy of the unit as found.
 
     The plan stands on the readings from before the first work on the unit, so that it does not
-    fall away because the work it asked for has begun.
+    fall away because the work it asked for has begun. Asked again about a folder in which nothing
+    has changed, it gives the same plan.
 
     Raises:
         StageRefusal: the readings are not enough to plan on.
     """
+    of = (job or folder.job, folder.readings, folder.sign_offs)
+    last = _LAST.get(folder)
+    if last is not None and all(a is b for a, b in zip(last[0], of, strict=True)):
+        return last[1]
+    made = _planned(folder, job)
+    _LAST[folder] = (of, made)
+    return made
+
+
+def _planned(folder: Folder, job: Job | None) -> Planned:
     from wormwright.stages.correct import correct  # noqa: PLC0415  (the other verbs do without)
     from wormwright.stages.diagnose import diagnose  # noqa: PLC0415
 

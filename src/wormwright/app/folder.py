@@ -49,8 +49,9 @@ class Folder(Protocol):
         verdict: str,
         gates: Sequence[tuple[Gate, str]] = (),
         note: str = "",
+        when: str = "",
     ) -> SignOff:
-        """Add one sign-off."""
+        """Add one sign-off; `when` is now if left empty."""
 
     def confirm(self, seq: int) -> Reading | SignOff:
         """Say that a row is right as it now stands."""

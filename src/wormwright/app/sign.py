@@ -107,9 +107,17 @@ def _planned(folder: Folder) -> tuple[Planned | None, tuple[Doubt, ...]]:
 
 
 def sign_off(
-    folder: Folder, operation: str, *, initials: str, gates: Mapping[str, str], note: str
+    folder: Folder,
+    operation: str,
+    *,
+    initials: str,
+    gates: Mapping[str, str],
+    note: str,
+    when: str = "",
 ) -> Document:
     """Judge an operation against its gates, write the sign-off down, and say what next.
+
+    `when` is the moment of the sign-off; left empty, the store's clock gives it.
 
     Raises:
         Refused: it cannot be signed now, with the reason.
@@ -146,7 +154,7 @@ def sign_off(
     except SignOffError as error:
         raise Refused(f"sign {operation}: {error} Nothing was written.") from None
     folder.append_sign_off(
-        operation, initials=initials, verdict=signing.verdict, gates=typed, note=note
+        operation, initials=initials, verdict=signing.verdict, gates=typed, note=note, when=when
     )
     return document("Sign-off", folder, _answer(signing, folder, planned_operations(folder, found)))
 

@@ -8,7 +8,7 @@ import click
 
 from wormwright import __version__
 
-VERBS = ("new", "measure", "diagnose", "correct", "sign", "packet")
+VERBS = ("new", "measure", "diagnose", "correct", "sign", "packet", "serve")
 """Every verb is the module of that name in this package, with its click command `command`."""
 
 ABOUT = """Make a low-cost geared rotary table true enough to be a CNC rotary axis.
@@ -21,6 +21,7 @@ The way of the job:
   wormwright correct my-rotary              what to make, and will it be enough
   wormwright sign my-rotary                 the traveler: what to do in which order
   wormwright packet my-rotary               everything on paper
+  wormwright serve my-rotary                all of it as a page, for the bench
 
 Write quantities with their unit, as on the bench sheet: 0.019 in, 19 thou, 47 mm, 12 µm,
 12.5 arcmin, 5'30", 35 oz·in, 0.4 N·m, 66 °F.

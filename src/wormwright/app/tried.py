@@ -1,0 +1,101 @@
+"""Trials on paper: texts as typed to a setting, and what it would give in the job's units."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from weakref import WeakKeyDictionary
+
+from wormwright.app.correct import Planned, planned
+from wormwright.app.folder import Folder
+from wormwright.app.refused import refused
+from wormwright.job.result import Estimate
+from wormwright.packet.wording import number_shown
+from wormwright.quantities import read, shown_estimate
+from wormwright.stages.correct.tried import Trial, TrialBench, Tried
+
+FIELDS = ("throw", "angle", "wheel_shift", "bearing_outside", "worm_shim", "table_shim", "relief")
+_BENCHES: WeakKeyDictionary[Folder, tuple[Planned, TrialBench]] = WeakKeyDictionary()
+_FINE = 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One figure of a trial in words."""
+
+    key: str
+    label: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class TriedWords:
+    """A trial as shown: the figures, what speaks against it, the bushing's angle in degrees."""
+
+    lines: tuple[Line, ...]
+    says: tuple[str, ...]
+    angle_deg: float
+    false_tight: bool
+
+
+def tried(folder: Folder, texts: Mapping[str, str]) -> TriedWords:
+    """What a setting would give.
+
+    Raises:
+        StageRefusal: nothing can be planned yet.
+        QuantityError: a text is not a quantity.
+        Refused: no bushing can be so, or a shim cannot be judged yet.
+    """
+    made = planned(folder)
+    known = _BENCHES.get(folder)
+    if known is None or known[0] is not made:
+        known = (made, TrialBench(folder.job, made.sound.readings, made.diagnosis))
+        _BENCHES[folder] = known
+    values = {
+        name: read(text, "angle" if name == "angle" else "length", field=name).value
+        for name, text in texts.items()
+        if name in FIELDS and text.strip()
+    }
+    try:
+        trial = Trial(**{"throw": 0.0, "angle": 0.0, **values})
+        result = known[1].tried(trial)
+    except ValueError as error:
+        raise refused("trial", expected="a setting", got=str(error), do="change it") from None
+    shut = result.backlash.value <= 0 < result.closing
+    return TriedWords(_lines(result, folder), result.says, math.degrees(trial.angle), shut)
+
+
+def _lines(result: Tried, folder: Folder) -> tuple[Line, ...]:
+    units = folder.job.units
+
+    def length(value: float) -> str:
+        return number_shown(value, "length", units, resolution=_FINE, both=True).line
+
+    def figure(estimate: Estimate) -> str:
+        return shown_estimate(estimate, units=units)
+
+    walls = tuple(
+        Line(
+            f"wall_{w.side}",
+            f"wall at end {w.side}, thin and thick (least {length(w.least)})",
+            f"{length(w.thin)}; {length(w.thick)}",
+        )
+        for w in result.walls
+    )
+    tips = result.tip_clearance
+    return (
+        Line("closing", "closing of the worm toward the wheel", length(result.closing)),
+        Line("sideways", "sideways shift from the factory line", length(result.sideways)),
+        Line("off_centre", "off the wheel's throat centre", length(result.off_centre)),
+        *walls,
+        Line(
+            "backlash", "backlash at the tight spot, at the pitch radius", figure(result.backlash)
+        ),
+        Line("tight", "lost motion, tightest place", figure(result.tight)),
+        Line("mean", "lost motion, mean", figure(result.mean)),
+        Line("loose", "lost motion, loosest place", figure(result.loose)),
+        *((Line("tips", "crest clearance", figure(tips)),) if tips else ()),
+        Line("meets", "chance of meeting the duty", f"{100 * result.p_meets_duty:.0f} %"),
+        Line("jams", "chance of binding, cold or warm", f"{100 * result.p_jam:.1f} %"),
+    )

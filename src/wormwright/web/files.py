@@ -1,0 +1,126 @@
+"""Files of a job that a browser may have: pictures, drawings, the packet, photos."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from wormwright.app.packet import PACKET, packet_document
+from wormwright.store import JobFolder
+from wormwright.web import photos
+from wormwright.web.desk import Desk
+from wormwright.web.linked_pictures import LinkedPictures
+from wormwright.web.pages import lost, of_job
+from wormwright.web.plan_page import section_of
+from wormwright.web.shelf import Shelf
+from wormwright.web.show import head_of, page
+
+TYPES = {
+    "svg": "image/svg+xml",
+    "pdf": "application/pdf",
+    "dxf": "image/vnd.dxf",
+    "html": "text/html; charset=utf-8",
+    "txt": "text/plain; charset=utf-8",
+    "json": "application/json",
+    "csv": "text/csv; charset=utf-8",
+}
+KEEP = {"cache-control": "private, max-age=86400, immutable"}
+"""A picture's address holds the mark of the job, so what it shows never changes."""
+
+
+async def picture(request: Request) -> Response:
+    """A picture of a page, or the drawing of a part as a file."""
+    shelf: Shelf = request.app.state.shelf
+    desk = shelf.desk(request.path_params["job"])
+    if desk is None:
+        return lost("There is no such job here.")
+    name, _, form = request.path_params["name"].rpartition(".")
+    key, mark = request.path_params["page"], request.path_params["mark"]
+
+    def found() -> bytes | None:
+        with desk.lock:
+            desk.folder()
+            pictures = desk.had(f"pictures {key}")
+        if mark != desk.mark() or not isinstance(pictures, LinkedPictures):
+            return None
+        return pictures.file(name, form) if form in ("svg", "pdf", "dxf") else None
+
+    data = await run_in_threadpool(found)
+    if data is None:
+        return Response("The job has changed since; look at the page again.\n", status_code=404)
+    headers = dict(KEEP)
+    if form != "svg":
+        headers["content-disposition"] = f'attachment; filename="{name}.{form}"'
+    return Response(data, media_type=TYPES[form], headers=headers)
+
+
+@of_job
+def section(request: Request, _: Desk, folder: JobFolder, __: FormData) -> Response:
+    """One of the two layers of the bushing in its bore, for the page to turn."""
+    from wormwright.charts.section_layers import still_layer, turning_layer  # noqa: PLC0415
+
+    block = section_of(folder)
+    layers = {"still": still_layer, "turning": turning_layer}
+    layer = layers.get(request.path_params["layer"])
+    if block is None or layer is None:
+        return lost("There is no bushing in the plan that is taken.")
+    return Response(layer(block), media_type=TYPES["svg"])
+
+
+@of_job
+def packet(request: Request, desk: Desk, folder: JobFolder, _: FormData) -> Response:
+    """Make the packet afresh, and list what is in it."""
+    if request.method == "POST":
+        packet_document(folder)
+        return RedirectResponse(request.url.path, status_code=303)
+    return page(
+        "packet.html",
+        title="Packet",
+        here="packet",
+        job=head_of(desk, folder),
+        files=[p.relative_to(desk.place / PACKET).as_posix() for p in _packet_files(desk)],
+    )
+
+
+def _packet_files(desk: Desk) -> list[Path]:
+    place = desk.place / PACKET
+    return sorted(p for p in place.rglob("*") if p.is_file() and not p.is_symlink())
+
+
+@of_job
+def packet_file(request: Request, desk: Desk, _: JobFolder, __: FormData) -> Response:
+    """One file of the packet; only what the packet holds can be named."""
+    wanted = request.path_params["path"]
+    for path in _packet_files(desk):
+        if path.relative_to(desk.place / PACKET).as_posix() == wanted:
+            form = path.suffix[1:]
+            kind = TYPES.get(form, "application/octet-stream")
+            headers = {"content-disposition": f'attachment; filename="{path.name}"'}
+            return Response(path.read_bytes(), media_type=kind, headers=headers)
+    return lost("The packet holds no such file.")
+
+
+@of_job
+def packet_zip(_: Request, desk: Desk, __: JobFolder, ___: FormData) -> Response:
+    """The whole packet in one file."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
+        for path in _packet_files(desk):
+            archive.write(path, path.relative_to(desk.place).as_posix())
+    headers = {"content-disposition": f'attachment; filename="{desk.name}-packet.zip"'}
+    return Response(held.getvalue(), media_type="application/zip", headers=headers)
+
+
+@of_job
+def photo(request: Request, desk: Desk, _: JobFolder, __: FormData) -> Response:
+    """A photo of the job."""
+    found = photos.read(desk.place, request.path_params["name"])
+    if found is None:
+        return lost("There is no such photo.")
+    return Response(found[0], media_type=found[1], headers=KEEP)

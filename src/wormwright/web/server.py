@@ -1,0 +1,110 @@
+"""The routes, in one table: pages for people, files, and the interface for programs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from wormwright.web import files, interface, pages
+from wormwright.web.address import Address
+from wormwright.web.guard import Guard
+from wormwright.web.pairing import COOKIE, Pairing, TooManyTriesError
+from wormwright.web.shelf import Shelf
+from wormwright.web.show import HERE, page
+from wormwright.web.stages import STAGES
+
+
+def application(root: Path, address: Address, pairing: Pairing | None = None) -> Starlette:
+    """The page over the job folder, or the folder of jobs, at `root`.
+
+    Raises:
+        Refused: there is no job at `root`.
+    """
+    app = Starlette(
+        routes=[*_pages(), *_interface(), *_static()],
+        middleware=[Middleware(Guard, address=address, pairing=pairing)],
+        exception_handlers={404: _lost, 405: _lost},
+    )
+    app.state.shelf = Shelf(root)
+    app.state.pairing = pairing
+    return app
+
+
+def _pages() -> list[Route]:
+    job = "/jobs/{job}"
+    both = ["GET", "POST"]
+    stages = [Route(f"{job}/{s.key}", pages.stage_page(s)) for s in STAGES]
+    return [
+        Route("/", _jobs),
+        Route("/pair", _pair, methods=both),
+        Route(job, pages.traveler),
+        *stages,
+        Route(f"{job}/measure/go", pages.go_to_kind),
+        Route(f"{job}/measure/{{kind}}", pages.entry, methods=both),
+        Route(f"{job}/correct/section-{{layer}}.svg", files.section),
+        Route(f"{job}/correct/plan", pages.take_plan, methods=["POST"]),
+        Route(f"{job}/sign/{{operation}}", pages.sign, methods=both),
+        Route(f"{job}/photos", pages.photo_in, methods=["POST"]),
+        Route(f"{job}/photos/{{name}}", files.photo),
+        Route(f"{job}/pictures/{{page}}/{{mark}}/{{name}}", files.picture),
+        Route(f"{job}/packet", files.packet, methods=both),
+        Route(f"{job}/packet.zip", files.packet_zip),
+        Route(f"{job}/packet/{{path:path}}", files.packet_file),
+    ]
+
+
+def _interface() -> list[Route]:
+    job = "/api/jobs/{job}"
+    return [
+        Route("/api/openapi.json", interface.described),
+        Route("/api/jobs", interface.jobs),
+        Route(f"{job}/mark", interface.mark),
+        Route(f"{job}/readings", interface.readings, methods=["GET"]),
+        Route(f"{job}/readings", interface.enter, methods=["POST"]),
+        Route(f"{job}/confirmations", interface.confirm, methods=["POST"]),
+        Route(f"{job}/results", interface.results),
+        Route(f"{job}/operations", interface.operations),
+        Route(f"{job}/trials", interface.trial, methods=["POST"]),
+        Route(f"{job}/sign-offs", interface.sign, methods=["POST"]),
+    ]
+
+
+def _static() -> list[Mount]:
+    return [Mount("/static", StaticFiles(directory=HERE / "static"))]
+
+
+async def _jobs(request: Request) -> Response:
+    return await run_in_threadpool(pages.jobs, request)
+
+
+async def _pair(request: Request) -> Response:
+    """Pair this device: the code is on the screen of the computer that serves."""
+    pairing: Pairing | None = request.app.state.pairing
+    said, status = "", 200
+    if pairing is None:
+        return RedirectResponse("/", status_code=303)
+    if request.method == "POST":
+        async with request.form(max_fields=5) as form:
+            code = str(form.get("code", ""))[:40]
+        try:
+            token = pairing.pair(code)
+        except TooManyTriesError:
+            said, status = "Too many tries. Wait a minute.", 429
+        else:
+            if token is not None:
+                done = RedirectResponse("/", status_code=303)
+                done.set_cookie(COOKIE, token, httponly=True, samesite="strict", path="/")
+                return done
+            said, status = "That is not the code.", 403
+    return page("pair.html", status=status, title="Pair this device", said=said)
+
+
+async def _lost(_: Request, __: Exception) -> Response:
+    return pages.lost("There is nothing at this address.")

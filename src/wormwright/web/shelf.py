@@ -1,0 +1,53 @@
+"""The jobs that the page serves: one folder, or every job folder that lies in one."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from threading import Lock
+
+from wormwright.app.refused import refused
+from wormwright.web.desk import Desk
+
+JOB_FILE = "job.toml"
+_NAME = re.compile(r"[^a-z0-9]+")
+
+
+class Shelf:
+    """Job folders by a name that is fit for an address; nothing outside them can be reached."""
+
+    def __init__(self, root: Path) -> None:
+        self._root = root
+        self._desks: dict[str, Desk] = {}
+        self._lock = Lock()
+        if not self.places():
+            raise refused(
+                f"serve {root}",
+                expected="a job folder, or a folder that holds job folders",
+                got="no job.toml there",
+                do="start one with `wormwright new DIR --from EXAMPLE`",
+            )
+
+    def places(self) -> dict[str, Path]:
+        """Every job by its name in the address; looked up anew, so that new jobs appear."""
+        if (self._root / JOB_FILE).is_file():
+            found = [self._root]
+        else:
+            found = sorted(p.parent for p in self._root.glob(f"*/{JOB_FILE}"))
+        named: dict[str, Path] = {}
+        for place in found:
+            name = _NAME.sub("-", place.resolve().name.casefold()).strip("-") or "job"
+            while name in named:
+                name += "-2"
+            named[name] = place
+        return named
+
+    def desk(self, name: str) -> Desk | None:
+        """The desk of that job, or None if there is no such job."""
+        place = self.places().get(name)
+        if place is None:
+            return None
+        with self._lock:
+            if name not in self._desks:
+                self._desks[name] = Desk(name, place)
+            return self._desks[name]

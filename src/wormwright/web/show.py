@@ -1,0 +1,70 @@
+"""Pages from templates: the frame with the job's head, and a document laid out as blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from starlette.responses import HTMLResponse
+
+from wormwright.packet import Document, Style
+from wormwright.packet.laid_out import laid_out
+from wormwright.store import JobFolder
+from wormwright.web.desk import Desk
+from wormwright.web.linked_pictures import LinkedPictures
+from wormwright.web.stages import STAGES
+
+if TYPE_CHECKING:
+    import jinja2
+
+NOTHING: Mapping[str, object] = MappingProxyType({})
+HERE = Path(__file__).parent
+
+
+@cache
+def _maker() -> jinja2.Environment:
+    import jinja2  # noqa: PLC0415  (late: costs start-up)
+
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader(HERE / "templates"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def page(
+    template: str, data: Mapping[str, object] = NOTHING, /, *, status: int = 200, **more: object
+) -> HTMLResponse:
+    """A page of the frame. Every text in it is escaped by the template maker."""
+    full = {"stages": STAGES, "job": None, "here": "", **data, **more}
+    return HTMLResponse(_maker().get_template(template).render(full), status_code=status)
+
+
+def head_of(desk: Desk, folder: JobFolder) -> dict[str, object]:
+    """What the frame says about the job."""
+    job = folder.job
+    return {
+        "key": desk.name,
+        "name": job.name,
+        "unit": f"{job.rotary.name}, unit {job.rotary.unit_id}",
+        "made_up": job.made_up,
+        "mark": desk.mark(),
+    }
+
+
+def blocks_of(desk: Desk, key: str, document: Document, folder: JobFolder) -> object:
+    """A document as the blocks template wants it, its pictures as links that the desk keeps."""
+    job = folder.job
+    style = Style(units=job.units, sheet=job.sheet)
+
+    def linked(_: JobFolder) -> LinkedPictures:
+        address = f"/jobs/{desk.name}/pictures/{key}/{desk.mark()}"
+        return LinkedPictures(style, document, address)
+
+    pictures = desk.kept(f"pictures {key}", linked)
+    return laid_out(document, style, pictures)["blocks"]

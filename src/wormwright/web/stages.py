@@ -1,0 +1,66 @@
+"""The stages that have a page: one row each, in the order of the job.
+
+A page is the stage's own report. A stage that is built adds its row here and has a page, a link in
+every head and a place in the interface; nothing else needs to know it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from wormwright.app.folder import Folder
+from wormwright.job.sheet import KINDS
+from wormwright.packet import Document
+
+
+@dataclass(frozen=True, slots=True)
+class StagePage:
+    """A stage: its one name, the question it answers, and the document that answers it.
+
+    `tool` is the template of what can be done on the page besides reading it, `extra` what that
+    template needs.
+    """
+
+    key: str
+    question: str
+    document: Callable[[Folder], Document]
+    tool: str = ""
+    extra: Callable[[Folder], Mapping[str, object]] | None = None
+
+
+def _sheet(folder: Folder) -> Document:
+    from wormwright.app.measure import sheet_document  # noqa: PLC0415  (late: costs start-up)
+
+    return sheet_document(folder)
+
+
+def _diagnosis(folder: Folder) -> Document:
+    from wormwright.app.diagnose import diagnosis_document  # noqa: PLC0415
+
+    return diagnosis_document(folder)
+
+
+def _remedy(folder: Folder) -> Document:
+    from wormwright.app.correct import remedy_document  # noqa: PLC0415
+
+    return remedy_document(folder, full=True)
+
+
+def _kinds(_: Folder) -> Mapping[str, object]:
+    return {"kinds": tuple(KINDS.values())}
+
+
+def _plans(folder: Folder) -> Mapping[str, object]:
+    from wormwright.web.plan_page import plan_page  # noqa: PLC0415
+
+    return plan_page(folder)
+
+
+STAGES: tuple[StagePage, ...] = (
+    StagePage(
+        "measure", "What is read, what is missing, what looks wrong?", _sheet, "measure", _kinds
+    ),
+    StagePage("diagnose", "Where does the lost motion come from?", _diagnosis),
+    StagePage("correct", "What to make, and will it be enough?", _remedy, "correct", _plans),
+)
