@@ -33,6 +33,6 @@ def figures() -> Iterator[Figure]:
         for example in sorted(path.parent for path in ROOT.glob("examples/*/job.toml")):
             job = str(shutil.copytree(example, Path(scratch) / example.name))
             product = partial(run, command, "packet", job)
-            yield ratio(f"packet {example.name}", product=product, floor=floor, limit=2.6)
+            yield ratio(f"packet {example.name}", product=product, floor=floor, limit=3.0)
             best = min(seconds(product) for _ in range(3))
             yield Figure(f"packet {example.name}", best, HUMAN, "s", "best of 3, idle machine")
