@@ -306,11 +306,11 @@ class Taker:
         return self.readings
 
 
-def drawn_truth(rng: np.random.Generator, **fixed: Any) -> Truth:
+def drawn_truth(rng: np.random.Generator, base: Truth | None = None, **fixed: Any) -> Truth:
     """A unit with every play drawn evenly from the usual ranges that the diagnosis states."""
     from wormwright.stages.diagnose.ranges import usual_ranges  # noqa: PLC0415
 
-    base = Truth()
+    base = base or Truth()
     ranges = usual_ranges(pair_of(base), job_of(base).rotary)
     u = {name: float(rng.uniform(r.low, r.high)) for name, r in ranges.items()}
     wheel = (math.hypot(u["wheel_x"], u["wheel_y"]), math.atan2(u["wheel_y"], u["wheel_x"]))

@@ -98,7 +98,14 @@ def test_steps_out_of_mesh_add_up_to_the_drag_out_of_mesh() -> None:
     assert [part(found, k).value for k in ("preload", "seals", "bearings")] == pytest.approx(
         [50.0, 30.0, 40.0]
     )
-    assert "one at a time" in " ".join(found.words)
+    assert "one thing at a time" in " ".join(found.words)
+
+
+def test_a_worm_with_end_play_is_not_said_to_have_a_preload_that_drags() -> None:
+    t = taker(1, noisy=False)
+    parts.drag_steps(t, out=120.0, slack=110.0, bare=40.0)
+    t.take("worm_end_play", 0.03, conditions={"how": "push-pull"})
+    assert "are not preloaded" in " ".join(drag(t).words)
 
 
 def test_seals_taken_off_without_slackening_first_keep_the_preload_in() -> None:

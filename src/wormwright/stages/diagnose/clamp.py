@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from wormwright.bench import Bench, Figure
 from wormwright.job.findings import Figured, Finding
-from wormwright.job.result import Estimate
 from wormwright.quantities import shown
 from wormwright.stages.diagnose.wording import estimate_from, estimate_of_figure
 
@@ -36,17 +35,13 @@ def clamp_finding(bench: Bench) -> Finding:
 
 
 def _turned(bench: Bench, read: Figure, words: list[str]) -> list[Figured]:
-    """The turning shift as it stands at the pin, at the table, and at the duty's radius."""
-    size, half = abs(read.value), 1.96 * read.u
-    low, method = max(0.0, size - half), "mean of readings"
-    rim = Estimate(size, read.u, low, size + half, "length", method)
-    out = [Figured("rim", "the same without its sign", rim)]
+    """The turning shift at the table; words when it eats the duty at the duty's radius."""
     radii = [r.number("radius") for r in bench.of("clamp_shift", "turning")]
     known = [radius for radius in radii if radius]
     if not known:
         words.append("The radius of the turning shift was not written: no angle can be given.")
-        return out
-    angle = estimate_from(read.value / known[-1], read.u / known[-1], "angle", method)
+        return []
+    angle = estimate_from(read.value / known[-1], read.u / known[-1], "angle", "mean of readings")
     duty = bench.job.duty
     at_work = abs(angle.value) * duty.radius_mm
     if at_work > duty.error_mm / 2:
@@ -55,4 +50,4 @@ def _turned(bench: Bench, read: Figure, words: list[str]) -> list[Figured]:
             f"Locking turns the work by {size_words} at the duty's radius, more than half of what "
             "the duty allows: dress the brake before anything else, or never lock."
         )
-    return [*out, Figured("angle", "clamp shift, turning, at the table", angle)]
+    return [Figured("angle", "clamp shift, turning, at the table", angle)]

@@ -105,15 +105,18 @@ _SEALS = {True: "of that, seals", False: "of that, seals and preload together"}
 
 def _preload_words(bench: Bench, *, told: set[str]) -> str:
     """Whether a preload can be part of the drag out of mesh: not while there is end play."""
-    if "preload" in told and "seals" in told:
-        return (
-            "Preload, seals and bearings out of mesh are told apart by letting off one at a time."
-        )
     play = bench.figure("worm_end_play")
+    if "preload" in told and (play is None or play.value - 2 * play.u <= NO_PLAY):
+        return "What drags out of mesh is told apart by letting off one thing at a time."
     if play is None:
         return (
             "Seals and preload cannot be told apart without the worm end play: a worm that has end "
             "play has no preload."
+        )
+    if play.value - 2 * play.u > NO_PLAY and "preload" in told:
+        return (
+            "The worm has end play, so its bearings are not preloaded: what slackening them took "
+            "off is the scatter of such readings, or grease and seal lips that changed between."
         )
     if play.value - 2 * play.u > NO_PLAY:
         return (

@@ -73,4 +73,4 @@ def _beside_the_fit(fit: Fit, pair: WormPair, torque: float) -> list[Figured]:
     if not torque:
         return []
     spring = estimate_of(fit.of(COMPLIANCE) * torque / pair.r2**2, "angle", "fit of all readings")
-    return [Figured("spring_of_all", "the same, by rocks and loop together", spring)]
+    return [Figured("spring_of_all", "springing under it, by rocks and loop together", spring)]

@@ -84,7 +84,7 @@ LIMITS = {
         5 * THOU,
         True,
         "tighten screws and pin; no closing of the mesh cures it",
-        "common practice: a tight joint shows nothing; half a thou is what an indicator proves",
+        "common practice: a tight joint shows nothing",
     ),
     "wheel_runout": Limit(
         "wheel runout in the mesh (TIR)",
@@ -102,7 +102,7 @@ LIMITS = {
         4 * THOU,
         False,
         "first look for a camming thrust face; a bent shaft is not straightened at home",
-        "common practice: 5 to 15 % of the rock once per worm turn",
+        "common practice: 5 to 15 % of the rock",
     ),
     "pitch": Limit(
         "scatter of the teeth beyond the usual",
@@ -114,7 +114,7 @@ LIMITS = {
         "chosen here: three times the usual 2 µm",
     ),
     "face": Limit(
-        "runout of the table face (TIR)",
+        "runout of a face (TIR)",
         "length",
         (0.3 * THOU, 1.5 * THOU),
         6 * THOU,
@@ -123,7 +123,7 @@ LIMITS = {
         _SEEN + " 0.3 to 1.5 thou",
     ),
     "register": Limit(
-        "runout of the register (TIR)",
+        "runout of a register (TIR)",
         "length",
         (0.2 * THOU, 2 * THOU),
         8 * THOU,
@@ -132,13 +132,13 @@ LIMITS = {
         _SEEN + " 0.2 to 2 thou",
     ),
     "bar": Limit(
-        "runout of the bar in the chuck (TIR)",
+        "runout of a bar (TIR)",
         "length",
         (2 * THOU, 5 * THOU),
         30 * THOU,
         True,
         "re-seat the chuck, clean the register; then an adjustable body or a wedge",
-        "common practice: 2 to 5 thou on its plate; adjustable bodies reach 15 thou each way",
+        "common practice: 2 to 5 thou on its plate",
     ),
     "clamp": Limit(
         "clamp shift, turning",
@@ -147,7 +147,7 @@ LIMITS = {
         5 * THOU,
         True,
         "lock slowly, both screws in the same order, zero after locking; dress the brake shoe",
-        "common practice: 2 to 10 tenths at the rim on hand-clamp tables",
+        "common practice: 2 to 10 tenths at the rim",
     ),
     "drag": Limit(
         "drag at the worm, in mesh",

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from wormwright.job.blocks import (
@@ -124,14 +122,8 @@ def _turn(found: Diagnosis) -> list[Block]:
     blocks: list[Block] = [Heading("Round the turn", 2)]
     spot = found.tight_spot
     if spot.angle:
-        half = max(spot.angle.high - spot.angle.value, spot.angle.value - spot.angle.low)
-        blocks.append(
-            Paragraph(
-                f"Tight spot at {math.degrees(spot.angle.value):.0f}° "
-                f"± {math.degrees(half):.0f}° of table angle: set the mesh there.",
-                strong=True,
-            )
-        )
+        where = f"Tight spot at {_words(spot.angle)} of table angle: set the mesh there."
+        blocks.append(Paragraph(where, strong=True))
     else:
         blocks.append(Paragraph(f"No tight spot can be named: {spot.refusal}"))
     blocks.append(_map_table(found))

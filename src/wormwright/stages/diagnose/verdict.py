@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -105,15 +106,22 @@ def _judged(found: Diagnosis) -> Iterator[Judged]:
         yield _against("pitch", scatter)
     for runout in found.runouts:
         if runout.key in LIMITS:
-            yield _against(runout.key, runout.eccentricity.scaled(2.0, "length"))
-    clamp = next((f.of("rim") for f in found.findings if f.key == "clamp"), None)
+            row = _against(runout.key, runout.eccentricity.scaled(2.0, "length"))
+            yield replace(row, label=f"{row.label}, {runout.surface}")
+    clamp = next((f.of("turning") for f in found.findings if f.key == "clamp"), None)
     if clamp is not None:
-        yield _against("clamp", clamp)
+        yield _against("clamp", _size(clamp))
     drag, inside = found.drag_apart, _drag_in_mesh(found)
     if inside:
         yield _against("drag", inside)
     if drag and drag.peak_over_median:
         yield _against("peak", drag.peak_over_median)
+
+
+def _size(signed: Estimate) -> Estimate:
+    """How large a signed figure is, whichever way it goes."""
+    size, half = abs(signed.value), (signed.high - signed.low) / 2
+    return replace(signed, value=size, low=max(0.0, size - half), high=size + half)
 
 
 def _play_of(cause: Contributor, found: Diagnosis) -> Estimate | None:
