@@ -12,7 +12,14 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from example_units import CLUB_TRUTH, ROUTER_TRUTH, take_club, take_four
+from example_units import (
+    CLUB_TRUTH,
+    ROUTER_TRUTH,
+    club_plays,
+    router_plays,
+    router_rest,
+    take_four,
+)
 from simulated_rotary import Taker, Truth, drawn_truth, job_of, lost_motion, rock
 from wormwright.job.findings import Diagnosis
 from wormwright.job.reading import Reading
@@ -35,15 +42,20 @@ class Kind:
     told: tuple[str, ...]
 
 
+def take_router(taker: Taker) -> None:
+    """The metric sheet of the example without its traps, the table and a rock loop included."""
+    router_plays(taker)
+    router_rest(taker)
+
+
 def take_marked(taker: Taker) -> None:
     """The inch sheet with a marked used sector, wheel and worm runout read by indicator too."""
-    take_club(taker)
-    taker.readings.pop()
+    club_plays(taker)
     taker.direct_runouts()
 
 
 KINDS = {
-    "router": Kind(ROUTER_TRUTH, Taker.full_sheet, WHOLE),
+    "router": Kind(ROUTER_TRUTH, take_router, WHOLE),
     "club": Kind(CLUB_TRUTH, take_marked, (*WHOLE, "wear")),
     "four": Kind(ROUTER_TRUTH, take_four, ("all together", "end_play")),
 }
@@ -63,7 +75,9 @@ def drawn(kind: str, rng: np.random.Generator) -> Truth:
     if kind != "club":
         return drawn_truth(rng, KINDS[kind].base)
     wear = float(rng.uniform(0.0, 0.06)) if rng.random() < 0.5 else 0.0
-    return drawn_truth(rng, KINDS[kind].base, wear=wear, used_deg=(80.0, 200.0))
+    pin = float(rng.normal(0.0, 0.3 / 88.9))
+    base = KINDS[kind].base
+    return drawn_truth(rng, base, wear=wear, used_deg=(80.0, 200.0), pin_radius_error=pin)
 
 
 def planted(taker: Taker, rng: np.random.Generator) -> None:
@@ -205,8 +219,7 @@ def test_direct_runout_readings_narrow_the_runout_of_the_worm() -> None:
     us = []
     for direct in (False, True):
         taker = Taker(truth, np.random.default_rng(5))
-        take_club(taker)
-        taker.readings.pop()
+        club_plays(taker)
         if direct:
             taker.direct_runouts()
         worm = diagnose(job_of(truth), taker.readings).worm_runout
