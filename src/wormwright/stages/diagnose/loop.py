@@ -12,7 +12,7 @@ from wormwright.stages.diagnose.fit import Fit
 from wormwright.stages.diagnose.loop_readings import loop_of, loops_by_place
 from wormwright.stages.diagnose.ranges import COMPLIANCE
 from wormwright.stages.diagnose.turn import estimate_of
-from wormwright.stages.diagnose.wording import estimate_from
+from wormwright.stages.diagnose.wording import never_negative
 
 
 def loop_finding(bench: Bench, fit: Fit, pair: WormPair) -> Finding:
@@ -37,8 +37,8 @@ def loop_finding(bench: Bench, fit: Fit, pair: WormPair) -> Finding:
 
 
 def _figures(loop: RockLoop, key: str, at: str, full: float) -> list[Figured]:
-    clearance = estimate_from(loop.clearance, loop.clearance_u, "angle", "rock loop")
-    spring = estimate_from(loop.compliance * full, loop.compliance_u * full, "angle", "rock loop")
+    clearance = never_negative(loop.clearance, loop.clearance_u, "angle", "rock loop")
+    spring = never_negative(loop.compliance * full, loop.compliance_u * full, "angle", "rock loop")
     out = [
         Figured(f"clearance{key}", f"clearance, no torque{at}", clearance),
         Figured(f"spring{key}", f"springing under the full torque, one way{at}", spring),
@@ -49,7 +49,7 @@ def _figures(loop: RockLoop, key: str, at: str, full: float) -> list[Figured]:
             loop.half_width_u / max(abs(loop.half_width), 1e-12),
             loop.compliance_u / loop.compliance,
         )
-        friction = estimate_from(torque, u, "torque", "half height of the loop")
+        friction = never_negative(torque, u, "torque", "half height of the loop")
         out.append(Figured(f"friction{key}", f"friction of the table{at}", friction))
     return out
 
@@ -60,7 +60,9 @@ def _words(loop: RockLoop, at: str) -> list[str]:
         out.append(f"No clearance{at} stands out: what gives is springing, or the seat of the pin.")
     if loop.stiffness is None:
         out.append(f"No springing{at} stands out of the noise: go to a higher torque.")
-    if loop.half_width > 2 * loop.half_width_u:
+    if loop.half_width <= 2 * loop.half_width_u:
+        out.append(f"The loop{at} closes on itself within its noise: no friction stands out.")
+    else:
         out.append(
             f"The loop{at} does not close on itself: that width is friction, no play, and neither "
             "shims nor closing cure it."

@@ -13,7 +13,11 @@ from wormwright.job.reading import Reading
 from wormwright.stages.diagnose.fit import Fit
 from wormwright.stages.diagnose.rows import Row, axial_share
 from wormwright.stages.diagnose.turn import estimate_of
-from wormwright.stages.diagnose.wording import estimate_from, estimate_of_figure
+from wormwright.stages.diagnose.wording import (
+    estimate_from,
+    estimate_of_figure,
+    never_negative,
+)
 
 GOOD_WORK = 0.013
 """Axial or radial play that good work takes, mm (common practice: 2 to 5 tenths of a thou)."""
@@ -74,13 +78,13 @@ def _tilt_figures(readings: tuple[Reading, ...], words: list[str]) -> list[Figur
             Figured(
                 "tilt",
                 "tilt to and fro under the moment",
-                estimate_from(mean, mean_u, "angle", "mean"),
+                never_negative(mean, mean_u, "angle", "mean"),
             )
         ]
     design = np.column_stack([np.ones_like(moment), 2 * moment / scale])
     fit = linear_fit(design, tilt, u=u, names=("tilt play", "tilt stiffness"))
     play, spring = (
-        estimate_from(float(v), float(s), "angle", "two moments")
+        never_negative(float(v), float(s), "angle", "two moments")
         for v, s in zip(fit.values, fit.u, strict=True)
     )
     if play.low <= 0:

@@ -12,6 +12,12 @@ def estimate_from(value: float, u: float, dimension: Dimension, method: str) -> 
     return Estimate(value, u, value - 1.96 * u, value + 1.96 * u, dimension, method)
 
 
+def never_negative(value: float, u: float, dimension: Dimension, method: str) -> Estimate:
+    """The same for a figure that cannot be below zero, such as a play or a friction."""
+    low, high = max(0.0, value - 1.96 * u), max(0.0, value + 1.96 * u)
+    return Estimate(max(0.0, value), u, low, high, dimension, method)
+
+
 def estimate_of_figure(figure: Figure, dimension: Dimension, factor: float = 1.0) -> Estimate:
     """The pooled figure of a kind as an estimate, times a factor."""
     return estimate_from(figure.value * factor, figure.u * factor, dimension, "mean of readings")
