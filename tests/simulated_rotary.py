@@ -306,7 +306,7 @@ class Taker:
         return self.readings
 
 
-def drawn_truth(rng: np.random.Generator, base: Truth | None = None, **fixed: Any) -> Truth:
+def drawn_truth(rng: np.random.Generator, base: Truth | None = None, /, **fixed: Any) -> Truth:
     """A unit with every play drawn evenly from the usual ranges that the diagnosis states."""
     from wormwright.stages.diagnose.ranges import usual_ranges  # noqa: PLC0415
 

@@ -186,3 +186,13 @@ def test_parts_without_a_reading_between_are_named_together() -> None:
 def test_two_swings_bound_the_lean_from_both_sides() -> None:
     least, most = tilt_limits_from_swings(near_swing=0.02, far_swing=0.05, distance=100.0)
     assert (least, most) == pytest.approx((1.5e-4, 3.5e-4))
+
+
+def test_the_torques_given_are_kept_beside_what_is_left_for_the_mesh() -> None:
+    whole, out, table = Torque(250.0, 9.0), Torque(100.0, 8.0), Torque(30.0, 4.0)
+    parts = drag_parts(in_mesh=whole, out_of_mesh=out, table=table)
+    assert (parts.in_mesh, parts.bearings_and_seals, parts.table) == (whole, out, table)
+
+
+def test_a_radius_that_is_not_doubted_adds_no_doubt_to_the_slope() -> None:
+    assert face_slope(TurnVector(0.03, 0.04, 0.003), radius=50.0).u == pytest.approx(6e-5)

@@ -121,8 +121,8 @@ def draws_within_bounds(
     for sweep in range(settle + sweeps * thin):
         chain.sweep()
         if sweep >= settle and (sweep - settle) % thin == thin - 1:
-            kept_x.append(chain.x.copy())
-            kept_k.append(chain.k.copy())
+            kept_x.append(chain.x.T.copy())
+            kept_k.append(chain.k.T.copy())
     return Draws(np.concatenate(kept_x), np.concatenate(kept_k))
 
 
@@ -135,7 +135,10 @@ def _compressed(a: Array, y: Array, shares: tuple[Share, ...]) -> tuple[Array, A
 
 
 class _Chains:
-    """Chains side by side: each sweep moves every chain along every direction in turn."""
+    """Chains side by side: each sweep moves every chain along every direction in turn.
+
+    Arrays hold one column a chain: x (d, chains), k (shares, chains), rest (n, chains).
+    """
 
     def __init__(
         self,
@@ -149,20 +152,21 @@ class _Chains:
         chains: int,
     ) -> None:
         self.a, y, self.rows = _compressed(a, y, shares)
-        self.shares, self.low, self.high, self.rng = shares, low, high, rng
+        self.shares, self.rng = shares, rng
+        self.low, self.high = low[:, None], high[:, None]
         middle = np.array([(s.low + s.high) / 2 for s in shares])
         fixed = self._matrix(middle)
         span = high - low
         information = (fixed * span).T @ (fixed * span) + 12 * np.eye(len(span))
-        self.directions = np.asarray(np.linalg.eigh(information)[1]).T * span
+        self.ways = [_way(v * span, low, high) for v in np.linalg.eigh(information)[1].T]
         self.makes_room = [
             self._compensation(fixed, s, row, information, span)
             for s, row in zip(shares, self.rows, strict=True)
         ]
         start = best_point_within_bounds(fixed, y, low=low, high=high)
-        self.x = np.repeat(start[None, :], chains, axis=0)
-        self.k = np.repeat(middle[None, :], chains, axis=0)
-        self.rest = y - self.x @ fixed.T
+        self.x = np.repeat(start[:, None], chains, axis=1)
+        self.k = np.repeat(middle[:, None], chains, axis=1)
+        self.rest = y[:, None] - fixed @ self.x
 
     def _matrix(self, k: Array) -> Array:
         """The matrix with every share fixed at k."""
@@ -184,43 +188,78 @@ class _Chains:
 
     def sweep(self) -> None:
         """One move along every principal direction, then one of every share."""
-        for v in self.directions:
-            slope = np.broadcast_to(self.a @ v, self.rest.shape)
+        for way in self.ways:
+            slope = np.broadcast_to((self.a @ way.v)[:, None], self.rest.shape)
             for m, s in enumerate(self.shares):
-                slope = slope + (self.k[:, [m]] * v[s.column]) * self.rows[m]
-            self.x += self._step(np.broadcast_to(v, self.x.shape), slope)[:, None] * v
+                slope = slope + self.rows[m][:, None] * (self.k[m] * way.v[s.column])
+            self.x += way.v[:, None] * self._step(slope, way.room(self.x))
             np.clip(self.x, self.low, self.high, out=self.x)
         for m, s in enumerate(self.shares):
-            play = self.x[:, [s.column]]
-            v = play * self.makes_room[m]
-            slope = play * self.rows[m] + v @ self.a.T
+            play = self.x[s.column]
+            v = self.makes_room[m][:, None] * play
+            slope = self.rows[m][:, None] * play + self.a @ v
             for other, o in enumerate(self.shares):
-                slope += (self.k[:, [other]] * v[:, [o.column]]) * self.rows[other]
-            bounds = (s.low - self.k[:, m], s.high - self.k[:, m])
-            step = self._step(v, slope, bounds)
-            self.k[:, m] = np.clip(self.k[:, m] + step, s.low, s.high)
-            self.x = np.clip(self.x + step[:, None] * v, self.low, self.high)
+                slope += self.rows[other][:, None] * (self.k[other] * v[o.column])
+            nearest, farthest = self._room(v)
+            bounds = (
+                np.maximum(nearest, s.low - self.k[m]),
+                np.minimum(farthest, s.high - self.k[m]),
+            )
+            step = self._step(slope, bounds)
+            self.k[m] = np.clip(self.k[m] + step, s.low, s.high)
+            self.x = np.clip(self.x + step * v, self.low, self.high)
 
-    def _step(self, v: Array, slope: Array, bounds: tuple[Array, Array] | None = None) -> Array:
-        """A slice-sampled step along v in every chain; keeps `rest` in step.
+    def _room(self, v: Array) -> tuple[Array, Array]:
+        """Least and greatest step along v, another in every chain, that stays inside the bounds."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            one, other = (self.low - self.x) / v, (self.high - self.x) / v
+        still = v == 0
+        nearest = np.where(still, -np.inf, np.minimum(one, other)).max(axis=0)
+        farthest = np.where(still, np.inf, np.maximum(one, other)).min(axis=0)
+        return nearest, farthest
+
+    def _step(self, slope: Array, bounds: tuple[Array, Array]) -> Array:
+        """A slice-sampled step inside the bounds in every chain; keeps `rest` in step.
 
         The slice of the normal in the step holds every step whose density is above a random
         share of the present one: |step - mean| <= reach.
         """
-        precision = np.einsum("cn,cn->c", slope, slope) + 1e-9
-        mean = np.einsum("cn,cn->c", slope, self.rest) / precision
-        with np.errstate(divide="ignore", invalid="ignore"):
-            one, other = (self.low - self.x) / v, (self.high - self.x) / v
-        back = np.fmin(one, other)
-        ahead = np.fmax(one, other)
-        still = v == 0
-        nearest = np.where(still, -np.inf, back).max(axis=1)
-        farthest = np.where(still, np.inf, ahead).min(axis=1)
-        if bounds:
-            nearest, farthest = np.maximum(nearest, bounds[0]), np.minimum(farthest, bounds[1])
-        nearest, farthest = np.minimum(nearest, 0.0), np.maximum(farthest, 0.0)
+        precision = np.einsum("nc,nc->c", slope, slope) + 1e-9
+        mean = np.einsum("nc,nc->c", slope, self.rest) / precision
+        nearest, farthest = np.minimum(bounds[0], 0.0), np.maximum(bounds[1], 0.0)
         reach = np.sqrt(mean**2 + 2 * self.rng.standard_exponential(len(mean)) / precision)
         nearest, farthest = np.maximum(nearest, mean - reach), np.minimum(farthest, mean + reach)
         step: Array = nearest + self.rng.random(len(mean)) * (farthest - nearest)
-        self.rest -= step[:, None] * slope
+        self.rest -= slope * step
         return step
+
+
+class _Way(NamedTuple):
+    """A direction v that all chains share, with the bound met first going back and ahead.
+
+    `moves` are the unknowns that it changes; the others hold only for those.
+    """
+
+    v: Array
+    moves: slice | NDArray[np.intp]
+    per_unit: Array
+    behind: Array
+    before: Array
+
+    def room(self, x: Array) -> tuple[Array, Array]:
+        """Least and greatest step from every column of x that stays inside the bounds."""
+        moved = x[self.moves]
+        return (
+            ((self.behind - moved) * self.per_unit).max(axis=0),
+            ((self.before - moved) * self.per_unit).min(axis=0),
+        )
+
+
+def _way(v: Array, low: Array, high: Array) -> _Way:
+    all_move = bool(np.all(v))
+    moves: slice | NDArray[np.intp] = slice(None) if all_move else np.flatnonzero(v)
+    some = v[moves]
+    grows = some > 0
+    behind = np.where(grows, low[moves], high[moves])
+    before = np.where(grows, high[moves], low[moves])
+    return _Way(v, moves, 1 / some[:, None], behind[:, None], before[:, None])
