@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from wormwright.job.blocks import (
@@ -122,7 +124,8 @@ def _turn(found: Diagnosis) -> list[Block]:
     blocks: list[Block] = [Heading("Round the turn", 2)]
     spot = found.tight_spot
     if spot.angle:
-        where = f"Tight spot at {_words(spot.angle)} of table angle: set the mesh there."
+        middle, half = math.degrees(spot.angle.value), math.degrees(2 * spot.angle.u)
+        where = f"Tight spot at {middle:.0f}° ± {half:.0f}° of table angle: set the mesh there."
         blocks.append(Paragraph(where, strong=True))
     else:
         blocks.append(Paragraph(f"No tight spot can be named: {spot.refusal}"))
