@@ -108,13 +108,13 @@ class TrialBench:
         Raises:
             ValueError: a shim is given whose arrangement or play has not been read.
         """
-        closing, sideways = (
-            float(x) for x in closing_and_sideways(throw=trial.throw, angle=trial.angle)
-        )
+        closing, sideways = _moved(trial)
         off = sideways - trial.wheel_shift
+        as_found = trial.throw == 0 and trial.wheel_shift == 0
         mesh = self._backlash(closing, off)
         plays = _plays_left(self.facts, trial)
-        change = Change(plays, self._set(mesh, closing, off), trial.relief)
+        depth = None if as_found else self._set(mesh, closing, off)
+        change = Change(plays, depth, trial.relief)
         outcome = outcome_of_plan(
             self.unit,
             change,
@@ -161,6 +161,14 @@ class TrialBench:
             hidden=np.zeros(n),
             closing=by,
         )
+
+
+def _moved(trial: Trial) -> tuple[float, float]:
+    """Closing and sideways shift of the worm; none without a throw."""
+    if trial.throw == 0:
+        return 0.0, 0.0
+    closing, sideways = closing_and_sideways(throw=trial.throw, angle=trial.angle)
+    return float(closing), float(sideways)
 
 
 def _plays_left(facts: Facts, trial: Trial) -> dict[str, Left]:
