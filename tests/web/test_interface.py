@@ -16,6 +16,7 @@ from starlette.testclient import TestClient
 from json_schema_check import faults
 from served import client, shelf
 from wormwright.app.tried import FIELDS
+from wormwright.store import JobFolder
 from wormwright.web.server import _interface
 
 JOB = "/api/jobs/garage-router"
@@ -170,3 +171,27 @@ def test_a_job_whose_file_is_broken_says_so(tmp_path: Path) -> None:
     assert "CANNOT BE OPENED" in page.get("/").text
     assert page.get("/jobs/four-readings").status_code == 422
     assert page.get("/jobs/garage-router/measure").status_code == 200
+
+
+def test_a_trial_does_not_wait_for_new_readings_to_be_reckoned_and_says_so(tmp_path: Path) -> None:
+    page = client(shelf(tmp_path))
+    setting = {"throw": "0.2 mm", "angle": "10 deg"}
+    first = page.post(f"{JOB}/trials", json=setting).json()
+    assert not any("Readings have come in" in words for words in first["says"])
+    assert page.post(f"{JOB}/readings", json={**ENTRY, "when": "later"}).status_code == 201
+    behind = page.post(f"{JOB}/trials", json=setting).json()
+    assert behind["lines"] == first["lines"]
+    assert any("Readings have come in" in words for words in behind["says"])
+    assert page.get("/jobs/garage-router/correct").status_code == 200
+    after = page.post(f"{JOB}/trials", json=setting).json()
+    assert not any("Readings have come in" in words for words in after["says"])
+
+
+def test_what_another_program_writes_is_seen_at_the_next_request(tmp_path: Path) -> None:
+    root = shelf(tmp_path)
+    page, other = client(root), JobFolder.open(root / "garage-router")
+    before = len(page.get(f"{JOB}/readings").json()["readings"])
+    mark = page.get(f"{JOB}/mark").json()
+    other.append_reading("worm_end_play", "0.0301 mm", conditions={"how": "push-pull"})
+    assert page.get(f"{JOB}/mark").json() != mark
+    assert len(page.get(f"{JOB}/readings").json()["readings"]) == before + 1

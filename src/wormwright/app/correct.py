@@ -54,6 +54,20 @@ def planned(folder: Folder, job: Job | None = None) -> Planned:
     return made
 
 
+def planned_last(folder: Folder) -> tuple[Planned, bool]:
+    """The last plan made for this open folder, and whether it still is the plan; made if there is
+    none yet. For answers that must follow a finger: they may be a few readings behind, and say so.
+
+    Raises:
+        StageRefusal: the readings are not enough to plan on.
+    """
+    last = _LAST.get(folder)
+    if last is None:
+        return planned(folder), True
+    now = (folder.job, folder.readings, folder.sign_offs)
+    return last[1], all(a is b for a, b in zip(last[0], now, strict=True))
+
+
 def _planned(folder: Folder, job: Job | None) -> Planned:
     from wormwright.stages.correct import correct  # noqa: PLC0415  (the other verbs do without)
     from wormwright.stages.diagnose import diagnose  # noqa: PLC0415

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
-from wormwright.app.correct import Planned, planned
+from wormwright.app.correct import Planned, planned_last
 from wormwright.app.folder import Folder
 from wormwright.app.refused import refused
 from wormwright.job.result import Estimate
@@ -18,6 +18,7 @@ from wormwright.stages.correct.tried import Trial, TrialBench, Tried
 FIELDS = ("throw", "angle", "wheel_shift", "bearing_outside", "worm_shim", "table_shim", "relief")
 _BENCHES: WeakKeyDictionary[Folder, tuple[Planned, TrialBench]] = WeakKeyDictionary()
 _FINE = 0.001
+BEHIND = "Readings have come in since this unit was last reckoned: look at the page again for them."
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def tried(folder: Folder, texts: Mapping[str, str]) -> TriedWords:
         QuantityError: a text is not a quantity.
         Refused: no bushing can be so, or a shim cannot be judged yet.
     """
-    made = planned(folder)
+    made, current = planned_last(folder)
     known = _BENCHES.get(folder)
     if known is None or known[0] is not made:
         known = (made, TrialBench(folder.job, made.sound.readings, made.diagnosis))
@@ -63,7 +64,8 @@ def tried(folder: Folder, texts: Mapping[str, str]) -> TriedWords:
     except ValueError as error:
         raise refused("trial", expected="a setting", got=str(error), do="change it") from None
     shut = result.backlash.value <= 0 < result.closing
-    return TriedWords(_lines(result, folder), result.says, math.degrees(trial.angle), shut)
+    says = result.says if current else (*result.says, BEHIND)
+    return TriedWords(_lines(result, folder), says, math.degrees(trial.angle), shut)
 
 
 def _lines(result: Tried, folder: Folder) -> tuple[Line, ...]:

@@ -46,10 +46,13 @@ class Desk:
         Raises:
             JobFolderError: a file of it cannot be used.
         """
-        mark = self.mark()
-        if self._folder is None or mark != self._mark:
+        mark = self.mark()  # taken first: what changes while the files are read is seen next time
+        if self._folder is None:
             self._folder = JobFolder.open(self.place)
-            self._mark, self._answers = self.mark(), {}
+            self._mark = mark
+        elif mark != self._mark:
+            self._folder.refresh()
+            self._mark, self._answers = mark, {}
         return self._folder
 
     def kept(self, key: str, make: Callable[[JobFolder], Answer]) -> Answer:

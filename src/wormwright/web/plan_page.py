@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from wormwright.app.correct import planned
+from wormwright.app.correct import Planned, planned, planned_last
 from wormwright.app.folder import Folder
 from wormwright.job.blocks import SectionPicture
 from wormwright.job.parts import EccentricBushing, WormRelief
@@ -23,7 +23,7 @@ def plan_page(folder: Folder) -> Data:
     except StageRefusal:
         return {"plans": [], "chosen": None, "trial": None, "section": False}
     remedy = found.remedy
-    bushing = _bushing(folder)
+    bushing = _bushing(found)
     return {
         "plans": [
             {"key": p.key, "label": p.label, "chance": f"{100 * p.p_meets_duty:.0f} %"}
@@ -31,7 +31,7 @@ def plan_page(folder: Folder) -> Data:
             if p.offered
         ],
         "chosen": remedy.chosen.key if remedy.chosen else None,
-        "trial": _start(bushing, _relief(folder), folder.job.units),
+        "trial": _start(bushing, _relief(found), folder.job.units),
         "section": section_of(folder) is not None,
     }
 
@@ -39,10 +39,10 @@ def plan_page(folder: Folder) -> Data:
 def section_of(folder: Folder) -> SectionPicture | None:
     """The bushing of the taken plan in its bore, or None if the plan has none."""
     try:
-        found = planned(folder)
+        found, _ = planned_last(folder)
     except StageRefusal:
         return None
-    bushing, worm = _bushing(folder), found.remedy.worm_outside
+    bushing, worm = _bushing(found), found.remedy.worm_outside
     if bushing is None or worm is None:
         return None
     return SectionPicture(
@@ -56,15 +56,15 @@ def section_of(folder: Folder) -> SectionPicture | None:
     )
 
 
-def _bushing(folder: Folder) -> EccentricBushing | None:
-    chosen = planned(folder).remedy.chosen
+def _bushing(found: Planned) -> EccentricBushing | None:
+    chosen = found.remedy.chosen
     parts = [p for c in chosen.corrections for p in c.parts] if chosen else []
     return next((p for p in parts if isinstance(p, EccentricBushing)), None)
 
 
-def _relief(folder: Folder) -> float:
+def _relief(found: Planned) -> float:
     """What the taken plan turns off the worm, on the radius, mm."""
-    chosen = planned(folder).remedy.chosen
+    chosen = found.remedy.chosen
     parts = [p for c in chosen.corrections for p in c.parts] if chosen else []
     worm = next((p for p in parts if isinstance(p, WormRelief)), None)
     return (worm.outside_before - worm.outside.size) / 2 if worm else 0.0
