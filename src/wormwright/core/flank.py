@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from wormwright.core.flank_search import Frame, Met, Place, first_contact
+from wormwright.core.flank_meeting import Frame, Met, Place
+from wormwright.core.flank_search import first_contact
 from wormwright.core.helicoid import Helicoid
 from wormwright.core.wall_table import WallTable
 from wormwright.core.wheel_wall import Wall
@@ -20,6 +21,8 @@ from wormwright.core.wheel_wall import Wall
 Array = NDArray[np.float64]
 
 ACROSS, DOWN = 13, 14
+FINER = 25, 40
+"""Table of an undercut wall."""
 BATCH = 100_000
 """Places of worm, phase, tooth and wall worked at once: bounds the memory, fits the cache."""
 
@@ -57,7 +60,8 @@ class Contact:
 class FlankMesh:
     """A worm and the wheel of a given hob; the wheel wall is worked out once and kept.
 
-    `pitch` is the axial pitch; `across` and `down` are the numbers of heights over the face and of
+    `pitch` is the axial pitch; `run_in` the place, from nominal centres, where the flanks fit as if
+    just cut; `across` and `down` are the numbers of heights over the face and of
     radii in each.
     """
 
@@ -70,11 +74,16 @@ class FlankMesh:
         pitch: float,
         across: int = ACROSS,
         down: int = DOWN,
+        run_in: Place = Place(),  # noqa: B008
     ) -> None:
         """Cut the wheel and keep its walls."""
         self.worm, self.wall, self.centre, self.pitch = worm, wall, centre, pitch
+        self.run_in = run_in
         self.radius = 1 / wall.turn_per_mm
         self.sides = {s: WallTable(wall, s, across=across, down=down) for s in (1, -1)}
+        if any(table.undercut for table in self.sides.values()) and down < FINER[1]:
+            across, down = FINER
+            self.sides = {s: WallTable(wall, s, across=across, down=down) for s in (1, -1)}
 
     def contact(self, place: Place = Place(), *, phases: int = 8) -> Contact:  # noqa: B008
         """First contact of both flanks over one pitch of worm advance; see `contacts`."""
@@ -97,7 +106,7 @@ class FlankMesh:
         Outputs: Contact, shape (n, m). Time grows with n m, memory does not.
         Valid for: moves small against the tooth. Raises: ValueError when no flank is met.
         """
-        moves = np.broadcast_arrays(*(np.atleast_1d(np.asarray(v, dtype=float)) for v in places))
+        moves = self.from_run_in(places)
         count = len(moves[0])
         if isinstance(phases, int):
             phases = np.arange(phases, dtype=float) * (self.pitch / phases)
@@ -114,6 +123,14 @@ class FlankMesh:
                     )
                 )
         return Contact(phase, self._joined(found[1]), self._joined(found[-1]))
+
+    def from_run_in(self, places: Place) -> tuple[Array, ...]:
+        """The moves as arrays of one length, counted from where the pair has bedded in."""
+        counted = (
+            np.atleast_1d(np.asarray(v - r, dtype=float))
+            for v, r in zip(places, self.run_in, strict=True)
+        )
+        return tuple(np.broadcast_arrays(*counted))
 
     def _joined(self, parts: list[Met]) -> FlankContact:
         met = Met(*(np.concatenate(column) for column in zip(*parts, strict=True)))

@@ -44,10 +44,10 @@ class Helicoid:
             )
         if not 0 < self.axial_angle < math.radians(45):
             raise ValueError(f"thread: axial pressure angle {self.axial_angle} rad cannot be cut")
-        if self.profile == "ZI" and self.base_radius >= self.root:
+        if self.profile == "ZI" and self.base_radius >= self.radius:
             raise ValueError(
                 f"thread: the involute helicoid has no flank below its base radius "
-                f"{self.base_radius:.4g} mm, but the root radius is {self.root:.4g} mm"
+                f"{self.base_radius:.4g} mm, above the reference radius {self.radius:.4g} mm"
             )
 
     @property

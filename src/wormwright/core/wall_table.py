@@ -18,6 +18,10 @@ Array = NDArray[np.float64]
 
 MOMENTS = 65
 """Moments of the cutting looked at for each place of the table."""
+UNDERCUT = 0.25
+"""A wall whose flank begins higher than this above the root may have a corner within reach."""
+FEET, BELOW, HIGHEST_FOOT = 31, 2, 0.8
+"""Places at which the foot of the flank is looked for, places kept below it, highest foot."""
 
 
 class WallTable:
@@ -28,7 +32,6 @@ class WallTable:
         self.wall, self.side = wall, side
         half = wall.blank.half_face
         self.z: Array = np.linspace(-half, half, across)
-        self.u: Array = np.linspace(0.0, 1.0, down)
         self.low, high = wall.root(self.z), wall.blank.top(self.z)
         if np.any(high - self.low <= 0):
             raise ValueError(
@@ -36,9 +39,41 @@ class WallTable:
                 "check throat, centre distance and face width"
             )
         self._half = half
-        self.rho: Array = self.radius(self.u[None, :], self.z[:, None])
+        self.foot: Array = self._foot()
+        self.step: Array = (1 - self.foot) / (down - 1 - BELOW)
+        self._lowest: Array = np.maximum(self.foot - BELOW * self.step, 0.0)
+        self.step = (1 - self._lowest) / (down - 1)
+        self.u: Array = self._lowest[:, None] + np.arange(down) * self.step[:, None]
+        self.rho: Array = self.radius(self.u, self.z[:, None])
         self.heights: Array = np.broadcast_to(self.z[:, None], self.rho.shape).copy()
-        self._scan()
+        seeds = self._scanned(self.rho, self.heights)
+        self.has_flank: NDArray[np.bool_] = ~np.isnan(seeds[0])
+        self._seeds = [_filled(seed) for seed in seeds if not np.isnan(seed).all()]
+        fillet, self.angle, self.cut_at = self._at(self.rho, self.heights, self._seeds)
+        self._near_fillet: Array = _spread(np.maximum(fillet, ~np.isnan(seeds[1])))
+        self.undercut = bool(self.foot.max() > UNDERCUT)
+        self.behind: Array | None = None
+        if self.undercut:
+            self.behind = self.branches(self.u, self.heights)[2]
+        self.phase: Array = (self.cut_at - self.angle) / self.wall.turn_per_mm
+
+    def _foot(self) -> Array:
+        """Where the flank begins at each height: above it no end of the reach cuts the wall."""
+        z = np.broadcast_to(self.z[:, None], (len(self.z), FEET))
+        u = np.broadcast_to(np.linspace(0.0, 1.0, FEET), z.shape)
+        fillet = self._is_fillet(u, z)
+        last = FEET - 1 - np.argmax(fillet[:, ::-1], axis=1)
+        low = np.where(fillet.any(axis=1), last / (FEET - 1), 0.0)
+        high = np.minimum(low + 1 / (FEET - 1), 1.0)
+        for _ in range(10):
+            middle = (low + high) / 2
+            below = self._is_fillet(middle[:, None], self.z[:, None])[:, 0]
+            low, high = np.where(below, middle, low), np.where(below, high, middle)
+        return np.minimum(high, HIGHEST_FOOT)
+
+    def _is_fillet(self, u: Array, z: Array) -> NDArray[np.bool_]:
+        rho = self.radius(u, z)
+        return self._at(rho, z, self._scanned(rho, z))[0] > 0
 
     def radius(self, u: Array, z: Array) -> Array:
         """Wheel radius at u [mm]."""
@@ -46,57 +81,63 @@ class WallTable:
         result: Array = low + (1e-9 + u * (1 - 1e-9)) * (self.wall.blank.top(z) - low)
         return result
 
-    def _scan(self) -> None:
-        rho, z, side = self.rho, self.heights, self.side
+    def line(self, z: float, *, count: int = 401) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
+        """The profile at one height: radius, angle, where it was cut, and whether it is flank."""
+        u = np.linspace(0.0, 1.0, count)[None, :]
+        heights = np.full_like(u, z)
+        rho = self.radius(u, heights)
+        fillet, angle, cut_at = self._at(rho, heights, self._scanned(rho, heights))
+        return rho[0], angle[0], cut_at[0], fillet[0] == 0
+
+    def branches(self, u: Array, z: Array) -> tuple[Array, Array, Array]:
+        """Wheel radius, wall angle, and how far each branch of the wall lies behind it [rad].
+
+        Branches, first axis: up to two moments at which the flank is cut, the farther first, then
+        the first and last moment of the reach. Each runs on smoothly where another takes over the
+        wall; a branch that is missing lies infinitely far behind.
+        """
+        rho = self.radius(u, z)
+        cut = self.side * self._moments(rho, z, self._scanned(rho, z))[1]
+        cut = np.where(np.isnan(cut), -np.inf, cut)
+        farthest = cut.max(axis=0)
+        return rho, self.side * farthest, farthest - cut
+
+    def _scanned(self, rho: Array, z: Array) -> Array:
+        """Polar angles of up to two moments that cut a flank here, farthest first, or no number."""
+        side = self.side
         first, last = self.wall.ends(rho, z)
-        share = np.linspace(0.0, 1.0, MOMENTS)[:, None, None]
+        share = np.linspace(0.0, 1.0, MOMENTS).reshape(-1, *(1,) * rho.ndim)
         beta = first + share * (last - first)
         value = side * self.wall.cut(beta, rho, z, side)[0]
         middle = value[1:-1]
-        peak = (middle > value[:-2]) & (middle >= value[2:])
-        branches: list[Array] = []
-        self.has_flank: NDArray[np.bool_] = np.any(peak, axis=0)
-        height = np.where(peak, middle, -np.inf)
+        height = np.where((middle > value[:-2]) & (middle >= value[2:]), middle, -np.inf)
+        seeds = []
         for _ in range(2):
             best = np.argmax(height, axis=0)[None]
             there = np.isfinite(np.take_along_axis(height, best, axis=0)[0])
-            seed = np.where(there, np.take_along_axis(beta[1:-1], best, axis=0)[0], np.nan)
-            if branches and not there.any():
-                break
-            branches.append(self._filled(seed))
+            seed = np.take_along_axis(beta[1:-1], best, axis=0)[0]
+            seed = self._stationary(seed, rho, z, steps=6)
+            seeds.append(np.where(there, seed, np.nan))
             np.put_along_axis(height, best, -np.inf, axis=0)
-        self._seeds = branches
-        self._near_fillet: Array = np.ones_like(rho)
-        self._near_fillet, self.angle, self.cut_at = self._at(rho, z, branches)
-        self._any_fillet = bool(self._near_fillet.any())
-        self.phase: Array = (self.cut_at - self.angle) / self.wall.turn_per_mm
+        return np.stack(seeds)
 
-    def _filled(self, seed: Array) -> Array:
-        """Seeds for places without a maximum of their own: those of the place nearest above."""
-        filled = seed.copy()
-        for j in range(seed.shape[1] - 2, -1, -1):
-            filled[:, j] = np.where(np.isnan(filled[:, j]), filled[:, j + 1], filled[:, j])
-        for j in range(1, seed.shape[1]):
-            filled[:, j] = np.where(np.isnan(filled[:, j]), filled[:, j - 1], filled[:, j])
-        return np.nan_to_num(filled)
-
-    def _at(self, rho: Array, z: Array, seeds: list[Array]) -> tuple[Array, Array, Array]:
+    def _at(self, rho: Array, z: Array, seeds: Array | list[Array]) -> tuple[Array, Array, Array]:
         """Whether an end of the reach cuts here, the wall's angle, and where it was cut."""
-        side, (first, last) = self.side, self.wall.ends(rho, z)
-        best, at = np.full(rho.shape, -np.inf), np.zeros(rho.shape)
-        for seed in seeds:
-            beta = np.clip(seed, first, last)
-            beta = np.clip(self._stationary(beta, rho, z, steps=4), first, last)
-            value = side * self.wall.cut(beta, rho, z, side)[0]
-            better = value > best
-            best, at = np.where(better, value, best), np.where(better, beta, at)
-        fillet = np.zeros(rho.shape)
-        for beta in (first, last):
-            value = side * self.wall.cut(beta, rho, z, side)[0]
-            better = value > best
-            fillet = np.where(better, 1.0, fillet)
-            best, at = np.where(better, value, best), np.where(better, beta, at)
-        return fillet, side * best, at
+        beta, angle = self._moments(rho, z, seeds)
+        cut = np.where(np.isnan(angle), -np.inf, self.side * angle)
+        best = np.argmax(cut, axis=0)[None]
+        angle, at = (np.take_along_axis(a, best, axis=0)[0] for a in (angle, beta))
+        return (best[0] >= len(seeds)).astype(float), angle, at
+
+    def _moments(self, rho: Array, z: Array, seeds: Array | list[Array]) -> tuple[Array, Array]:
+        """Polar angle and wall angle of each flank moment, then of both ends of the reach."""
+        first, last = self.wall.ends(rho, z)
+        betas = [
+            np.clip(self._stationary(np.clip(seed, first, last), rho, z, steps=4), first, last)
+            for seed in seeds
+        ]
+        beta = np.stack([*betas, first, last])
+        return beta, self.wall.cut(beta, rho, z, self.side)[0]
 
     def _stationary(self, beta: Array, rho: Array, z: Array, *, steps: int) -> Array:
         """Polar angle of the flank's maximum near beta: secant steps on the slope."""
@@ -118,23 +159,22 @@ class WallTable:
         """
         rho = self.radius(u, z)
         mix = self._mixer(u, z)
-        near = mix(self._near_fillet) > 0 if self._any_fillet else np.zeros(rho.shape, bool)
-        r, h = rho[near], z[near]
-        first, last = self.wall.ends(r, h)
         best = np.full(rho.shape, -np.inf)
         for seeds in self._seeds:
             beta = self._stationary(mix(seeds), rho, z, steps=steps)
-            beta[near] = np.clip(beta[near], first, last)
             best = np.maximum(best, self.side * self.wall.cut(beta, rho, z, self.side)[0])
-        for beta in (first, last):
-            best[near] = np.maximum(best[near], self.side * self.wall.cut(beta, r, h, self.side)[0])
+        near = mix(self._near_fillet) > 0
+        if near.any():
+            r, h = rho[near], z[near]
+            best[near] = self.side * self._at(r, h, self._scanned(r, h))[1]
         return rho, self.side * best
 
     def _mixer(self, u: Array, z: Array) -> Callable[[Array], Array]:
         """Takes a table to its values between the places of the table, linear in u and z."""
         across, down = self.rho.shape
         i, a = _cell((z / self._half + 1) / 2, across)
-        j, b = _cell(u, down)
+        lowest = self._lowest[i] * (1 - a) + self._lowest[i + 1] * a
+        j, b = _cell((u - lowest) / (1 - lowest), down)
         spot = i * down + j
 
         def mixed(table: Array) -> Array:
@@ -147,8 +187,31 @@ class WallTable:
         return mixed
 
 
+def _filled(seed: Array) -> Array:
+    """Seeds for places without a maximum of their own: those of the place nearest above."""
+    filled = seed.copy()
+    for j in range(seed.shape[1] - 2, -1, -1):
+        filled[:, j] = np.where(np.isnan(filled[:, j]), filled[:, j + 1], filled[:, j])
+    for j in range(1, seed.shape[1]):
+        filled[:, j] = np.where(np.isnan(filled[:, j]), filled[:, j - 1], filled[:, j])
+    return np.nan_to_num(filled)
+
+
 def _cell(share: Array, count: int) -> tuple[NDArray[np.intp], Array]:
     """Number of the cell that a share 0..1 of the table falls in, and how far into it."""
     at = np.clip(share, 0.0, 1.0) * (count - 1)
     cell = np.minimum(at.astype(np.intp), count - 2)
     return cell, at - cell
+
+
+def _spread(fillet: Array) -> Array:
+    """The places marked, the root, and the next place each way: there the wall is looked for."""
+    marked = fillet.copy()
+    marked[:, 0] = 1.0
+    wide = marked.copy()
+    wide[:, 1:] = np.maximum(wide[:, 1:], marked[:, :-1])
+    wide[:, :-1] = np.maximum(wide[:, :-1], marked[:, 1:])
+    marked = wide.copy()
+    wide[1:] = np.maximum(wide[1:], marked[:-1])
+    wide[:-1] = np.maximum(wide[:-1], marked[1:])
+    return wide

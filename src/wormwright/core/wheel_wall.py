@@ -54,6 +54,14 @@ class Blank:
         """Half of the face that bears [mm]."""
         return self.face / 2 - self.edge
 
+    @property
+    def corner(self) -> float:
+        """Height at which hollow and outside meet [mm]; infinite when the face ends before."""
+        deep = self.centre - self.outside
+        if not math.isfinite(self.throat_form) or abs(deep) >= self.throat_form:
+            return math.inf
+        return math.sqrt(self.throat_form**2 - deep**2)
+
     def top(self, z: Array) -> Array:
         """Radius of the wheel's crest at height z [mm]."""
         if not math.isfinite(self.throat_form):
@@ -64,7 +72,7 @@ class Blank:
 
 @dataclass(frozen=True, slots=True)
 class HobbedWall:
-    """Tooth-space walls cut by a hob at its centre distance, swivelled about Y by `swivel`."""
+    """Tooth-space walls cut by a hob at its centre distance, its axis swung from X to Z."""
 
     hob: Helicoid
     blank: Blank
