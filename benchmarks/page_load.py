@@ -118,9 +118,8 @@ def loaded(base: str, pid: int, seconds: float, job: Path) -> None:
     for what in ("reading", "trial", "mark", "picture"):
         took = sorted(t for c in clients for t in c.took[what])
         middle, high = took[len(took) // 2], took[int(0.95 * len(took))]
-        print(
-            f"{what:8} {len(took):5} answers, median {1e3 * middle:6.0f} ms, 95 % {1e3 * high:6.0f} ms"
-        )
+        times = f"median {1e3 * middle:6.0f} ms, 95 % {1e3 * high:6.0f} ms"
+        print(f"{what:8} {len(took):5} answers, {times}")
     with (job / "readings.csv").open(encoding="utf-8-sig", newline="") as file:
         kept = [row["when"] for row in csv.DictReader(file)]
     sent = [when for c in clients for when in c.sent]
