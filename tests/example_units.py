@@ -132,7 +132,7 @@ def router_plays(taker: Taker) -> None:
 
 
 def router_rest(taker: Taker) -> None:
-    """Outlines of the shims, the table, the blue and the oil, without a trap."""
+    """Outlines of the shims, the table, the blue, the oil and the wheel's seat, without a trap."""
     _outlines(
         taker,
         table=(70.0, 90.0, 6, 80.0, 4.5),
@@ -140,6 +140,8 @@ def router_rest(taker: Taker) -> None:
         wheel=(40.0, 60.0, 6, 50.0, 5.5),
     )
     router_table(taker)
+    _sizes(taker, wheel_hub_outside=39.8, wheel_hub_length=20.0, wheel_pin=2.0)
+    _sizes(taker, wheel_bore=25.01, table_seat=24.99)
 
 
 def _outlines(taker: Taker, **rings: tuple[float, float, int, float, float]) -> None:

@@ -15,12 +15,14 @@ from wormwright.job.sheet_play import PLAY
 from wormwright.job.sheet_shims import SHIMS
 from wormwright.job.sheet_table import RUNOUTS, TABLE
 from wormwright.job.sheet_trial import TRIAL
+from wormwright.job.sheet_wheel import WHEEL
 
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
     {
         kind.key: kind
         for kind in sorted(
-            (*IDENTITY, *HOUSING, *SHIMS, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL), key=lambda k: k.row
+            (*IDENTITY, *HOUSING, *SHIMS, *WHEEL, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL),
+            key=lambda k: k.row,
         )
     }
 )

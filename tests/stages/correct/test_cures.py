@@ -178,7 +178,8 @@ def test_a_wheel_that_runs_true_is_not_trued() -> None:
     rows = made.readings()
     for runout in (None, _swing(0.025)):
         found = replace(made.diagnosis(), wheel_runout=runout)
-        assert wheel_truing(facts_of(made.job(), bench_of(rows), found)) is None
+        bench = bench_of(rows)
+        assert wheel_truing(facts_of(made.job(), bench, found), bench) is None
 
 
 def test_truing_leaves_no_more_than_it_says_in_all_but_one_of_twenty_rows() -> None:

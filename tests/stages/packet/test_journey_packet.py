@@ -58,6 +58,19 @@ def test_whatever_the_router_plan_asks_to_make_has_its_drawing(tmp_path: Path) -
     assert "drawing of it" not in (packet / "report.txt").read_text(encoding="utf-8")
 
 
+def test_a_plan_that_trues_the_wheel_brings_the_drawing_of_its_seat(tmp_path: Path) -> None:
+    run("new", str(tmp_path / "router"), "--from", "garage-router")
+    job = tmp_path / "router" / "job.toml"
+    trued = 'format = 1\nplan = "wheel_truing"'
+    job.write_text(job.read_text(encoding="utf-8").replace("format = 1", trued), encoding="utf-8")
+    ran = run("packet", str(tmp_path / "router"))
+    assert ran.code == 0, ran.err
+    packet = tmp_path / "router" / "packet"
+    for suffix in ("dxf", "svg", "pdf"):
+        assert list((packet / "drawings").glob(f"*wheel-seat*.{suffix}")), suffix
+    assert "sleeve of the worm wheel" in (packet / "traveler.txt").read_text(encoding="utf-8")
+
+
 def test_the_results_carry_diagnosis_remedy_and_order_of_work(written: Path) -> None:
     results = json.loads((written / "results.json").read_text(encoding="utf-8"))
     assert results["job"]["made_up"] is True

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from wormwright.bench import Bench
 from wormwright.job.corrections import Plan
 from wormwright.stages.correct.choice import Choice, Kit
 from wormwright.stages.correct.effort import effort_of_plan
@@ -121,13 +122,15 @@ def _what_then(facts: Facts, chosen: Plan | None) -> str:
     )
 
 
-def not_measured(facts: Facts) -> tuple[str, ...]:
+def not_measured(facts: Facts, bench: Bench) -> tuple[str, ...]:
     """Readings that the corrections would use and that are not there, in words."""
     wanted = (
         (facts.adjusting, "how it adjusts"),
         (facts.end_play, "worm end play"),
         (facts.table_axial, "table axial play"),
         (facts.table_radial, "table radial play"),
+        (bench.figure("wheel_joint_play"), "play of the wheel on the table"),
+        (bench.figure("drive_play"), "play between motor and worm"),
         (facts.tip_clearance, "crest clearance"),
         (facts.span, "span of the worm bearings"),
         (facts.bearing_kind, "kind of the worm bearings"),

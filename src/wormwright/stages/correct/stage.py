@@ -27,6 +27,7 @@ from wormwright.stages.correct.journal import journal_bushes
 from wormwright.stages.correct.judge import Judge, allowed_lost_motion
 from wormwright.stages.correct.plans import all_plans, best_plan
 from wormwright.stages.correct.rings import unread_outlines
+from wormwright.stages.correct.seat_part import unread_seat
 from wormwright.stages.correct.sensitivity import error_shares
 from wormwright.stages.correct.shims import ShimPlan, table_shim, worm_shim
 from wormwright.stages.correct.trial import Trial, trial_read
@@ -78,8 +79,9 @@ def correct(
         allowed_lost_motion=allowed_lost_motion(job.duty),
         limits_it=limits_after(facts, kit.unit_of(taken), chosen),
         not_measured=(
-            *not_measured(facts),
+            *not_measured(facts, bench),
             *unread_outlines(chosen.corrections if chosen else ()),
+            *unread_seat(chosen.corrections if chosen else ()),
         ),
         doubts=_each_once(
             doubts, trial_doubts, worm.doubts, table.doubts, depth.doubts, warm.doubts
@@ -110,7 +112,7 @@ def _kit(facts: Facts, bench: Bench, warm: WarmMesh, made: Made) -> Kit:
     plate = adapter_truing(facts)
     if centring is not None:
         unit = off_centre(unit)
-    truing = wheel_truing(facts)
+    truing = wheel_truing(facts, bench)
     cures = (
         *(Cure(s.correction, s.leaves) for s in (made.table, made.worm) if s.correction),
         wheel_joint(facts, bench),

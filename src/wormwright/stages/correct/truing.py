@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from wormwright.bench import Bench
 from wormwright.core.index_error import spacing_error_of_eccentric_wheel
 from wormwright.job.corrections import Correction
 from wormwright.job.result import Estimate
@@ -14,6 +15,7 @@ from wormwright.stages.correct.cure import Cure
 from wormwright.stages.correct.facts import Facts
 from wormwright.stages.correct.joint import TIGHT
 from wormwright.stages.correct.predict import Left
+from wormwright.stages.correct.seat_part import wheel_seat_part
 from wormwright.stages.correct.unit import GOLDEN, Array, UnitRows
 from wormwright.stages.correct.wording import length, turn
 
@@ -27,22 +29,24 @@ DIVISIONS = 96
 """Divisions for which the spacing error of an eccentric wheel is told."""
 
 
-def wheel_truing(facts: Facts) -> Cure | None:
+def wheel_truing(facts: Facts, bench: Bench) -> Cure | None:
     """The wheel trued on its seat; None when its runout is not known or already small."""
     runout = facts.diagnosis.wheel_runout
     if runout is None or runout.low < WORTH_TRUING * TRUED:
         return None
     left = Estimate(0.6 * TRUED, TRUED / 4, 0.1 * TRUED, TRUED, "length", "common practice")
+    part, doubts = wheel_seat_part(facts, bench, found=runout.value, left=TRUED)
     correction = Correction(
         "wheel_truing",
         "Wheel trued on its seat",
         "Runout of the wheel opens and closes the mesh once per turn of the table: what is set at "
         "the tight spot is looser everywhere else by up to twice the swing.",
         (("wheel runout now (TIR)", runout), ("wheel runout left (TIR)", left)),
-        (),
+        (part,) if part else (),
         _steps(facts, runout),
         ("wheel_seat", "wheel_joint"),
         180.0,
+        doubts,
     )
     return Cure(correction, {"wheel_joint": Left(0.0, TIGHT)}, trues=TRUED)
 
