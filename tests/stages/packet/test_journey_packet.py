@@ -67,7 +67,7 @@ def test_a_plan_that_trues_the_wheel_brings_the_drawing_of_its_seat(tmp_path: Pa
     assert ran.code == 0, ran.err
     packet = tmp_path / "router" / "packet"
     for suffix in ("dxf", "svg", "pdf"):
-        assert list((packet / "drawings").glob(f"*wheel-seat*.{suffix}")), suffix
+        assert list((packet / "drawings").glob(f"*trued-on-its-seat*.{suffix}")), suffix
     assert "sleeve of the worm wheel" in (packet / "traveler.txt").read_text(encoding="utf-8")
 
 
