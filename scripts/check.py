@@ -13,7 +13,7 @@ CHECKS = (
     ("lint", ["ruff", "check", "."]),
     ("import contracts", ["lint-imports"]),
     ("types", ["mypy"]),
-    ("tests", ["pytest"]),
+    ("tests", ["pytest", "-n", "auto", "--dist", "loadfile"]),
 )
 
 
