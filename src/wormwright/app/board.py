@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
-from wormwright.app.sign import planned_operations
+from wormwright.app.sign import plan_or_doubts, planned_operations
 from wormwright.job.operation import Operation
 from wormwright.job.reading import Reading
-from wormwright.job.result import Doubt, StageRefusal
+from wormwright.job.result import Doubt
 from wormwright.traveler import ALL, Step, progress, stale_readings, what_next
 
 
@@ -33,11 +32,8 @@ class Board:
 
 def board(folder: Folder) -> Board:
     """The state of the whole job."""
-    doubts: tuple[Doubt, ...] = ()
-    try:
-        operations = planned_operations(folder, planned(folder))
-    except StageRefusal as refusal:
-        operations, doubts = planned_operations(folder, None), refusal.doubts
+    found, doubts = plan_or_doubts(folder)
+    operations = planned_operations(folder, found)
     steps = progress(operations, folder.readings, folder.sign_offs)
     stale = stale_readings(folder.readings, folder.sign_offs)
     by_seq = {r.seq: r for r in folder.readings}

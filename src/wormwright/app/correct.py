@@ -45,13 +45,23 @@ def planned(folder: Folder, job: Job | None = None) -> Planned:
     Raises:
         StageRefusal: the readings are not enough to plan on.
     """
-    of = (job or folder.job, folder.readings, folder.sign_offs)
     last = _LAST.get(folder)
-    if last is not None and all(a is b for a, b in zip(last[0], of, strict=True)):
+    if last is not None and _still(last[0], folder, job):
         return last[1]
+    of = _made_from(folder, job)
     made = _planned(folder, job)
     _LAST[folder] = (of, made)
     return made
+
+
+def _made_from(folder: Folder, job: Job | None) -> tuple[object, ...]:
+    """The nouns that a plan is made from."""
+    return (job or folder.job, folder.readings, folder.sign_offs)
+
+
+def _still(of: tuple[object, ...], folder: Folder, job: Job | None) -> bool:
+    """Whether a plan made from those would be made from the same ones now."""
+    return all(a is b for a, b in zip(of, _made_from(folder, job), strict=True))
 
 
 def planned_last(folder: Folder) -> tuple[Planned, bool]:
@@ -64,8 +74,7 @@ def planned_last(folder: Folder) -> tuple[Planned, bool]:
     last = _LAST.get(folder)
     if last is None:
         return planned(folder), True
-    now = (folder.job, folder.readings, folder.sign_offs)
-    return last[1], all(a is b for a, b in zip(last[0], now, strict=True))
+    return last[1], _still(last[0], folder, None)
 
 
 def _planned(folder: Folder, job: Job | None) -> Planned:

@@ -87,10 +87,14 @@ def confirm(folder: Folder, seq: int) -> Document:
             got=f"row {seq}, about which nothing is asked",
             do="look for the rows that ask with `wormwright measure DIR`",
         )
+    return _read_back(folder, folder.append_readings([once_more(folder, seq)]))
+
+
+def once_more(folder: Folder, seq: int, *, when: str = "") -> ReadingText:
+    """Row `seq` word for word, as one that was looked at and is right."""
     old = folder.entry_of(seq)
     note = f"{old.note}; {CONFIRMED_NOTE}" if old.note else CONFIRMED_NOTE
-    stored = folder.append_readings([replace(old, supersedes=seq, when="", note=note)])
-    return _read_back(folder, stored)
+    return replace(old, supersedes=seq, when=when, note=note)
 
 
 def table(folder: Folder, path: Path, typed: Typed) -> Document:

@@ -71,7 +71,7 @@ def traveler_document(folder: Folder, *, full: bool = False) -> Document:
 
     While nothing can be planned, the baseline and what stands in the way.
     """
-    found, doubts = _planned(folder)
+    found, doubts = plan_or_doubts(folder)
     blocks: list[Block] = []
     if doubts:
         blocks.append(Paragraph("Nothing can be planned yet, so only the baseline is ordered."))
@@ -99,7 +99,8 @@ def restore_document(folder: Folder) -> Document:
     return document(RESTORE, folder, way_back(folder.readings, folder.sign_offs))
 
 
-def _planned(folder: Folder) -> tuple[Planned | None, tuple[Doubt, ...]]:
+def plan_or_doubts(folder: Folder) -> tuple[Planned | None, tuple[Doubt, ...]]:
+    """The plan, or what stands in its way."""
     try:
         return planned(folder), ()
     except StageRefusal as refusal:
@@ -124,7 +125,7 @@ def sign_off(
         QuantityError: a gate value is not a quantity.
         JobFolderError: the sign-off could not be written.
     """
-    found, _ = _planned(folder)
+    found, _ = plan_or_doubts(folder)
     operations = planned_operations(folder, found)
     if operation not in ALL:
         raise refused(

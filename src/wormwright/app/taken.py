@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from wormwright.app.enter import once_more
 from wormwright.app.folder import Folder
 from wormwright.app.measure import row_doubts
 from wormwright.job.operation import SignOff
@@ -29,7 +30,7 @@ def take(folder: Folder, entries: Sequence[ReadingText]) -> Taken:
     it was typed, to the millisecond, and never changes it: an entry with the same moment, kind,
     place and text is the same entry.
     """
-    known = {_marks_of(r): r for r in folder.readings if r.when}
+    known = {_marks(r): r for r in folder.readings if r.when}
     before = [known.get(_marks(e)) if e.when else None for e in entries]
     old = tuple(r for r in before if r is not None)
     new = [e for e, r in zip(entries, before, strict=True) if r is None]
@@ -40,9 +41,7 @@ def take(folder: Folder, entries: Sequence[ReadingText]) -> Taken:
 
 def confirmed(folder: Folder, seq: int, when: str) -> Taken:
     """Write a row once more, word for word, as one that was looked at and is right."""
-    old = folder.entry_of(seq)
-    note = f"{old.note}; confirmed" if old.note else "confirmed"
-    return take(folder, [replace(old, supersedes=seq, when=when, note=note)])
+    return take(folder, [once_more(folder, seq, when=when)])
 
 
 def signed_before(folder: Folder, operation: str, initials: str, when: str) -> SignOff | None:
@@ -57,9 +56,5 @@ def signed_before(folder: Folder, operation: str, initials: str, when: str) -> S
     )
 
 
-def _marks(entry: ReadingText) -> tuple[str, ...]:
-    return entry.when, entry.kind, entry.station, entry.raw
-
-
-def _marks_of(reading: Reading) -> tuple[str, ...]:
-    return reading.when, reading.kind, reading.station, reading.raw
+def _marks(typed: ReadingText | Reading) -> tuple[str, ...]:
+    return typed.when, typed.kind, typed.station, typed.raw

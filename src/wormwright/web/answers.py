@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, ParamSpec
+from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -16,7 +16,6 @@ from wormwright.quantities import QuantityError
 from wormwright.store.fault import JobFolderError
 from wormwright.web.entry_page import doubts_as_data
 
-Given = ParamSpec("Given")
 Wrongs = list[dict[str, object]]
 
 
@@ -54,6 +53,11 @@ def refusal(error: Exception, status: int = 422) -> JSONResponse:
     )
 
 
+def refused_in_words(words: str, status: int) -> JSONResponse:
+    """A refusal that needs no more than a sentence, in the same shape."""
+    return JSONResponse({"refused": words, "wrongs": [], "doubts": []}, status)
+
+
 def api(work: Callable[[Request, Any], Response]) -> Callable[[Request], Any]:
     """A route of the interface: the body is read as JSON, the work is done in a thread."""
 
@@ -63,13 +67,11 @@ def api(work: Callable[[Request, Any], Response]) -> Callable[[Request], Any]:
         if request.method == "POST":
             kind = request.headers.get("content-type", "").partition(";")[0].strip()
             if kind != "application/json":
-                words = "the body must be application/json"
-                return JSONResponse({"refused": words, "wrongs": [], "doubts": []}, 415)
+                return refused_in_words("the body must be application/json", 415)
             try:
                 body = await request.json()
             except (ValueError, RecursionError):
-                words = "the body is not JSON"
-                return JSONResponse({"refused": words, "wrongs": [], "doubts": []}, 400)
+                return refused_in_words("the body is not JSON", 400)
         try:
             return await run_in_threadpool(work, request, body)
         except REFUSALS as error:

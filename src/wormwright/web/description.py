@@ -36,7 +36,7 @@ def openapi() -> Data:
                 "post": _post("Say that a row asked about is right", "confirmation")
             },
             "/api/jobs/{job}/results": {
-                "get": _get("Diagnosis, plans, operations", "results", job=True, may_refuse=True)
+                "get": _get("Diagnosis, plans, operations", "results", job=True)
             },
             "/api/jobs/{job}/operations": {
                 "get": _get("The order of work and its state", "operations", job=True)
@@ -68,8 +68,8 @@ def _refusals(*codes: str) -> Data:
     return {code: {"description": "Refused", "content": _json("refusal")} for code in codes}
 
 
-def _get(summary: str, answer: str, *, job: bool = False, may_refuse: bool = False) -> Data:
-    codes = (*(("404",) if job else ()), *(("422",) if job or may_refuse else ()))
+def _get(summary: str, answer: str, *, job: bool = False) -> Data:
+    codes = ("404", "422") if job else ()
     return {
         "summary": summary,
         **({"parameters": _job()} if job else {}),

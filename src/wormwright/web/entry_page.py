@@ -13,8 +13,6 @@ from wormwright.store import JobFolder
 from wormwright.traveler import stale_readings
 
 Data = dict[str, object]
-NOT_READ = "—"
-"""What stands in place of a reading that was struck out."""
 
 _LIKE = {"length": "80 mm", "angle": "30 deg", "torque": "0.4 N·m", "force": "50 N"}
 _UNITS_OF_ANGLE = ("deg", "arcmin", "arcsec")

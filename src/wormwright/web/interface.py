@@ -20,7 +20,7 @@ from wormwright.job.sheet import KINDS
 from wormwright.packet import Style, results_json
 from wormwright.packet.text import render_text
 from wormwright.store import JobFolder
-from wormwright.web.answers import api
+from wormwright.web.answers import api, refused_in_words
 from wormwright.web.desk import Desk
 from wormwright.web.entry_page import doubts_as_data, row_of, rows_of
 from wormwright.web.shelf import Shelf
@@ -36,7 +36,7 @@ def on_job(work: Work) -> Callable[[Request], Any]:
         shelf: Shelf = request.app.state.shelf
         desk = shelf.desk(request.path_params["job"])
         if desk is None:
-            return JSONResponse({"refused": "no such job", "wrongs": [], "doubts": []}, 404)
+            return refused_in_words("no such job", 404)
         with desk.lock:
             return work(desk, desk.folder(), body)
 
@@ -61,7 +61,7 @@ def mark(request: Request) -> Response:
     shelf: Shelf = request.app.state.shelf
     desk = shelf.desk(request.path_params["job"])
     if desk is None:
-        return JSONResponse({"refused": "no such job", "wrongs": [], "doubts": []}, 404)
+        return refused_in_words("no such job", 404)
     return JSONResponse({"mark": desk.mark()})
 
 
@@ -91,7 +91,7 @@ def confirm(desk: Desk, folder: JobFolder, body: Any) -> Response:
     when = body.get("when") if isinstance(body, dict) else None
     if isinstance(seq, bool) or not isinstance(seq, int) or not isinstance(when, str):
         words = "expected seq, the number of a row, and when, the moment as a text"
-        return JSONResponse({"refused": words, "wrongs": [], "doubts": []}, 422)
+        return refused_in_words(words, 422)
     return _stored(desk, confirmed(folder, seq, when))
 
 
@@ -160,7 +160,7 @@ def sign(_: Desk, folder: JobFolder, body: Any) -> Response:
         or not all(isinstance(t, str) for t in gates.values())
     ):
         words = "expected operation, initials, note, when as texts and gates as an object of texts"
-        return JSONResponse({"refused": words, "wrongs": [], "doubts": []}, 422)
+        return refused_in_words(words, 422)
     operation, initials, when = wanted["operation"], wanted["initials"], wanted["when"]
     if when and signed_before(folder, operation, initials, when):
         return JSONResponse({"words": "Signed before.", "again": True})
@@ -178,7 +178,7 @@ def trial(_: Desk, folder: JobFolder, body: Any) -> Response:
     texts: dict[str, Any] = body if isinstance(body, dict) else {"": None}
     if not all(n in FIELDS and isinstance(t, str) and len(t) <= 60 for n, t in texts.items()):
         words = f"expected an object of short texts with their unit: {', '.join(FIELDS)}"
-        return JSONResponse({"refused": words, "wrongs": [], "doubts": []}, 422)
+        return refused_in_words(words, 422)
     return JSONResponse(asdict(tried(folder, texts)))
 
 
