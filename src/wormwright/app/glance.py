@@ -29,7 +29,7 @@ def glance(folder: Folder) -> Glance:
     name = f"{ALL[last.operation].title} ({last.verdict})" if last else ""
     return Glance(
         name=job.name,
-        unit=f"{job.rotary.name}, unit {job.rotary.unit_id}",
+        unit=job.rotary.marked,
         made_up=job.made_up,
         read=len(live_readings(folder.readings, signed)),
         stale=len(stale_readings(folder.readings, signed)),

@@ -36,5 +36,5 @@ def file_doubts(folder: Folder) -> tuple[Block, ...]:
 def document(title: str, folder: Folder, blocks: tuple[Block, ...]) -> Document:
     """A document about this job, its file faults first."""
     job = folder.job
-    subtitle = f"{job.name}: {job.rotary.name}, unit {job.rotary.unit_id}"
+    subtitle = f"{job.name}: {job.rotary.marked}"
     return Document(title, subtitle, job.made_up, (*file_doubts(folder), *blocks))

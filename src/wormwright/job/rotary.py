@@ -40,6 +40,11 @@ class Rotary:
             raise ValueError("rotary: unit_id is empty; every unit needs its own mark")
         _positive("rotary", table_weight=self.table_weight_n)
 
+    @property
+    def marked(self) -> str:
+        """What it is and the mark that tells this one from its neighbour."""
+        return f"{self.name}, unit {self.unit_id}"
+
 
 @dataclass(frozen=True, slots=True)
 class Duty:

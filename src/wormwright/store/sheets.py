@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -40,16 +40,18 @@ class Sheets:
         return next((f for f in self.faults if f.seq == seq and f.action == "ask"), None)
 
 
-def stamp_of(folder: Path) -> tuple[object, ...]:
-    """Size, time and identity of both files: a cheap sign of change."""
+def stamp_of(folder: Path, names: Iterable[str] = (READINGS, SIGN_OFFS)) -> tuple[object, ...]:
+    """Size, time and identity of the files, both sheets unless others are named: a cheap sign of
+    change.
+    """
     marks: list[object] = []
-    for name in (READINGS, SIGN_OFFS):
-        path = folder / name
-        if path.exists():
-            stat = path.stat()
-            marks += [stat.st_size, stat.st_mtime_ns, stat.st_ino]
-        else:
+    for name in names:
+        try:
+            stat = (folder / name).stat()
+        except FileNotFoundError:
             marks.append(None)
+        else:
+            marks += [stat.st_size, stat.st_mtime_ns, stat.st_ino]
     return tuple(marks)
 
 

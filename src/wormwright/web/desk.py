@@ -9,8 +9,12 @@ from threading import RLock
 from typing import TypeVar, cast
 
 from wormwright.store import JobFolder
+from wormwright.store.job_file import JOB
+from wormwright.store.reading_rows import READINGS
+from wormwright.store.sheets import stamp_of
+from wormwright.store.signoff_rows import SIGN_OFFS
 
-FILES = ("job.toml", "readings.csv", "signoffs.csv")
+FILES = (JOB, READINGS, SIGN_OFFS)
 Answer = TypeVar("Answer")
 
 
@@ -31,14 +35,8 @@ class Desk:
 
     def mark(self) -> str:
         """A short sign of the state of the files; another sign means that something changed."""
-        told = hashlib.blake2b(digest_size=8)
-        for name in FILES:
-            try:
-                stat = (self.place / name).stat()
-            except FileNotFoundError:
-                continue
-            told.update(f"{name} {stat.st_size} {stat.st_mtime_ns} {stat.st_ino};".encode())
-        return told.hexdigest()
+        stamp = repr(stamp_of(self.place, FILES)).encode()
+        return hashlib.blake2b(stamp, digest_size=8).hexdigest()
 
     def folder(self) -> JobFolder:
         """The job as it stands now. Hold the lock.

@@ -7,9 +7,9 @@ from pathlib import Path
 from threading import Lock
 
 from wormwright.app.refused import refused
+from wormwright.store.job_file import JOB
 from wormwright.web.desk import Desk
 
-JOB_FILE = "job.toml"
 _NAME = re.compile(r"[^a-z0-9]+")
 
 
@@ -30,10 +30,10 @@ class Shelf:
 
     def places(self) -> dict[str, Path]:
         """Every job by its name in the address; looked up anew, so that new jobs appear."""
-        if (self._root / JOB_FILE).is_file():
+        if (self._root / JOB).is_file():
             found = [self._root]
         else:
-            found = sorted(p.parent for p in self._root.glob(f"*/{JOB_FILE}"))
+            found = sorted(p.parent for p in self._root.glob(f"*/{JOB}"))
         named: dict[str, Path] = {}
         for place in found:
             name = _NAME.sub("-", place.resolve().name.casefold()).strip("-") or "job"

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from starlette.responses import HTMLResponse
 
 from wormwright.packet import Document, Style
+from wormwright.packet.document import MADE_UP
 from wormwright.packet.laid_out import laid_out
 from wormwright.store import JobFolder
 from wormwright.web.desk import Desk
@@ -51,8 +52,8 @@ def head_of(desk: Desk, folder: JobFolder) -> dict[str, object]:
     return {
         "key": desk.name,
         "name": job.name,
-        "unit": f"{job.rotary.name}, unit {job.rotary.unit_id}",
-        "made_up": job.made_up,
+        "unit": job.rotary.marked,
+        "made_up": MADE_UP if job.made_up else "",
         "mark": desk.mark(),
     }
 
