@@ -77,6 +77,11 @@ class EndBearing:
     step: float | None
     group: str = "CN"
 
+    @property
+    def housing(self) -> float | None:
+        """Bore of the housing as read, else the outside of the bearing that sits in it, mm."""
+        return self.housing_bore.value if self.housing_bore else self.outside
+
 
 @dataclass(frozen=True, slots=True)
 class Facts:

@@ -61,7 +61,7 @@ def swap_at(facts: Facts, side: Side, *, throw: float, bushings: int = 1) -> Swa
     `bushings` is how many walls lie between bearing and housing (two when nested).
     """
     end = facts.ends[0 if side == "A" else 1]
-    housing = end.housing_bore.value if end.housing_bore else end.outside
+    housing = end.housing
     if housing is None:
         raise NoRoomError(
             f"end {side}: neither the housing bore nor the bearing outside has been read"

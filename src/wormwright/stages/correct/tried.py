@@ -210,7 +210,7 @@ def _plays_left(facts: Facts, trial: Trial) -> dict[str, Left]:
 def _walls(facts: Facts, trial: Trial) -> tuple[WallTried, ...]:
     walls = []
     for side, end in zip(SIDES, facts.ends, strict=True):
-        housing = end.housing_bore.value if end.housing_bore else end.outside
+        housing = end.housing
         seat = trial.bearing_outside
         if housing is None or seat is None or not 0 < seat < housing:
             continue
