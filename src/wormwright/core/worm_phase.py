@@ -7,8 +7,6 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from wormwright.core.positioning import fewest_targets
-
 Array = NDArray[np.float64]
 
 BLIND = 0.9
@@ -68,6 +66,8 @@ def planned_targets(
     >>> phase_blindness(targets, ratio=72) < 0.1
     True
     """
+    from wormwright.core.positioning import fewest_targets  # noqa: PLC0415  (late: costs start-up)
+
     least = fewest_targets(travel_deg=math.degrees(travel))
     period = 2 * math.pi / ratio
     if count < least or travel / count <= period:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from wormwright.job.corrections import ClosingPicture
-from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
 from wormwright.quantities import Dimension
+
+if TYPE_CHECKING:  # two large families of nouns that a diagnosis has no use for
+    from wormwright.job.corrections import ClosingPicture
+    from wormwright.job.parts import Part
 
 
 @dataclass(frozen=True, slots=True)

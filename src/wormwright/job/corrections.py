@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from wormwright.job.parts import Part
 from wormwright.job.result import Doubt, Estimate
+
+if TYPE_CHECKING:  # the parts are many, and a job file that names corrections needs none
+    from wormwright.job.parts import Part
 
 CORRECTIONS: Mapping[str, str] = MappingProxyType(
     {

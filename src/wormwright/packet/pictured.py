@@ -14,7 +14,6 @@ from wormwright.job.blocks import (
 )
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
-from wormwright.packet.part_sizes import part_rows
 from wormwright.packet.wording import (
     Shown,
     clean,
@@ -232,6 +231,8 @@ def _section(block: SectionPicture, units: Units) -> Figure:
 
 
 def _part(block: PartDrawing, units: Units) -> Figure:
+    from wormwright.packet.part_sizes import part_rows  # noqa: PLC0415  (late: knows every part)
+
     return Figure(
         caption=clean(block.caption),
         says="Dimensioned drawing; the sheet lies in the folder drawings as well.",

@@ -6,12 +6,15 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from wormwright.job.blocks import Cell
-from wormwright.job.parts import Limits
 from wormwright.job.result import Action, Estimate
 from wormwright.job.rotary import Units
 from wormwright.quantities import Dimension, shown, shown_estimate
+
+if TYPE_CHECKING:
+    from wormwright.job.parts import Limits
 
 DOUBT_WORDS: Mapping[Action, str] = MappingProxyType(
     {"refuse": "REFUSED", "ask": "PLEASE CONFIRM", "warn": "WARNING"}
