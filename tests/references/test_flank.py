@@ -82,8 +82,8 @@ def test_sideways_moves_and_hands_are_symmetric() -> None:
         (0.0, 8.0, Place(da=0.1), 0.0628),
         (0.1, 14.0, Place(da=-0.1), 0.0259),
         (0.1, 14.0, Place(dz=0.05), 0.0789),
-        (0.1, 14.0, Place(skew=0.001), 0.0839),
-        (0.1, 14.0, Place(skew=-0.001), 0.0814),
+        (0.1, 14.0, Place(skew=-0.001), 0.0839),
+        (0.1, 14.0, Place(skew=0.001), 0.0814),
         (0.1, 14.0, Place(tilt=0.001), 0.09998),
     ],
 )

@@ -65,12 +65,14 @@ def test_crossed_helical_involutes_run_evenly_wherever_the_worm_stands(
     assert contact.backlash.min(axis=1) == pytest.approx(expected, abs=1e-8)
 
 
-@derived("helix of the wheel: a worm set aside by dz turns both flanks by dz tan(gamma)")
+@derived(
+    "helix of the wheel: a right-hand worm set aside by dz turns it toward +X by dz tan(gamma)"
+)
 def test_sideways_on_a_helical_wheel_only_turns_it() -> None:
     mesh = involutes(2, right=True)
     at_rest, moved = mesh.contact(), mesh.contact(Place(dz=0.4))
     turned = moved.plus.turn - at_rest.plus.turn
-    assert np.abs(turned) == pytest.approx(0.4 * math.tan(mesh.worm.lead_angle), abs=1e-8)
+    assert turned == pytest.approx(0.4 * 2 * 1.5 / 24.0, abs=1e-8)
     assert moved.minus.turn - at_rest.minus.turn == pytest.approx(turned, abs=1e-8)
 
 

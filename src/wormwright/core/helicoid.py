@@ -1,8 +1,9 @@
 """Helicoidal flanks of worms and hobs: ZA, ZN and ZI, as height over the plane through the axis.
 
-A helicoid stands along its own axis e1; e2 points from the axis to the wheel, e3 completes the
-frame. `side` +1 is the thread flank facing +e1, -1 the one facing -e1. A right-hand thread has a
-positive reduced lead. Lengths mm, angles rad.
+A helicoid stands along its own axis e1; e2 points from the axis to the wheel, e3 along the wheel's
+own axis: X, -Y and Z of the model frame. `side` +1 is the thread flank facing +e1, -1 the one
+facing -e1. Toward the wheel a right-hand thread gains along e1 as it falls along e3, so its reduced
+lead is below zero. Lengths mm, angles rad.
 """
 
 from __future__ import annotations
@@ -22,9 +23,9 @@ Profile = Literal["ZA", "ZN", "ZI"]
 class Helicoid:
     """A worm or hob thread.
 
-    `lead` is the reduced lead p = (lead)/2 pi [mm/rad], signed by hand; `radius` the reference
-    radius r1; `thickness` the axial thread thickness there; `axial_angle` the axial pressure
-    angle; `tip` and `root` radii [mm].
+    `lead` is the reduced lead p = (lead)/2 pi [mm/rad], below zero right-hand; `radius` the
+    reference radius r1; `thickness` the axial thread thickness there; `axial_angle` the axial
+    pressure angle; `tip` and `root` radii [mm].
     """
 
     profile: Profile
@@ -52,7 +53,7 @@ class Helicoid:
 
     @property
     def lead_angle(self) -> float:
-        """Lead angle at the reference radius, signed by hand [rad]."""
+        """Lead angle at the reference radius, below zero right-hand [rad]."""
         return math.atan(self.lead / self.radius)
 
     @property
@@ -139,7 +140,7 @@ def worm_thread(
     """The thread of a worm, `thinned` mm (axially, both flanks together) from half the pitch.
 
     Source: geometry of the axial-module system (DIN 3975; from memory).
-    Formula: p = mx z1/2; thickness = pi mx/2 - thinned.
+    Formula: |p| = mx z1/2; thickness = pi mx/2 - thinned.
     Inputs: lengths [mm], axial_angle [rad], counts [1].
     Outputs: Helicoid.
     Valid for: worms of 1 to 8 starts. Raises: ValueError for what cannot be a worm.
@@ -148,13 +149,13 @@ def worm_thread(
         >>> worm = worm_thread(profile="ZA", axial_module=1.5, starts=1, worm_d1=24.0,
         ...     axial_angle=math.radians(20), tip_radius=13.5, root_radius=10.2)
         >>> round(math.degrees(worm.lead_angle), 4)
-        3.5763
+        -3.5763
     """
     if not 1 <= starts <= 8:
         raise ValueError(f"a worm has 1 to 8 starts, got {starts}")
     if not axial_module > 0:
         raise ValueError(f"the axial module must be above zero, got {axial_module}")
-    hand = 1 if right_hand else -1
+    hand = -1 if right_hand else 1
     return Helicoid(
         profile,
         hand * axial_module * starts / 2,
@@ -181,7 +182,7 @@ def oversize_hob(worm: Helicoid, *, excess: float, tip_clearance: float, starts:
         >>> worm = worm_thread(profile="ZA", axial_module=1.5, starts=1, worm_d1=24.0,
         ...     axial_angle=math.radians(20), tip_radius=13.5, root_radius=10.2)
         >>> hob = oversize_hob(worm, excess=0.6, tip_clearance=0.3, starts=1)
-        >>> bool(hob.lead_angle < worm.lead_angle)
+        >>> bool(abs(hob.lead_angle) < abs(worm.lead_angle))
         True
     """
     if excess < 0:

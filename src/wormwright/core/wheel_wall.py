@@ -135,7 +135,7 @@ class HobbedWall:
 class HelicalWall:
     """Walls of a plain helical wheel: the straight mid-plane rack of the worm rolled on a helix.
 
-    `helix` is the tangent of the helix angle at the pitch radius, signed by hand.
+    `helix` is the tangent of the helix angle at the pitch radius, below zero for a right-hand worm.
     """
 
     rack_angle: float
