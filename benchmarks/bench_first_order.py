@@ -37,5 +37,5 @@ def figures() -> Iterator[Figure]:
         f"{INPUTS} inputs, {OUTPUTS} outputs, {ROUNDS} times",
         product=product,
         floor=other,
-        limit=0.5,
+        limit=0.33,
     )

@@ -139,24 +139,6 @@ def standard_uncertainty_of_expanded(expanded: float, *, k: float = 2.0) -> floa
     return _half_width(expanded, "expanded uncertainty") / k
 
 
-def rectangular_of_normal(z: Array, *, low: float, high: float) -> Array:
-    """Rectangular draws made from standard normal draws.
-
-    Source: JCGM 101:2008, 6.4.2 and C.2 (inverse of the distribution function).
-    Formula: low + (high - low)·Phi(z). Inputs: z [1, any shape], ends [any].
-    Outputs: draws [as ends, as z]. Raises: ValueError for crossed ends.
-
-    >>> rectangular_of_normal(np.array([0.0]), low=1.0, high=3.0).tolist()
-    [2.0]
-    """
-    if not low <= high:
-        raise ValueError(f"rectangular draws: expected low <= high, got {low} and {high}")
-    from scipy.special import ndtr  # noqa: PLC0415  (late: costs start-up)
-
-    result: Array = low + (high - low) * ndtr(z)
-    return result
-
-
 def chi_square_tail(chi_square: float, degrees_of_freedom: int) -> float:
     """Probability that chi-square is larger than the value seen.
 

@@ -1,7 +1,7 @@
 """Uncertainty of measurement: first and second order, degrees of freedom and budgets.
 
-The propagation of distributions (`monte_carlo`) and types A and B (`standard_uncertainty`) are
-offered here as well.
+The propagation of distributions (`monte_carlo`, `distributions`) and types A and B
+(`standard_uncertainty`) are offered here as well.
 """
 
 from __future__ import annotations
@@ -14,6 +14,15 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from wormwright.core.distributions import (
+    arcsine_of_normal,
+    curvilinear_trapezoid_of_normal,
+    rectangular_of_normal,
+    scaled_t_of_normal,
+    standard_uncertainty_of_curvilinear_trapezoid,
+    standard_uncertainty_of_few_repeats,
+    triangular_of_normal,
+)
 from wormwright.core.monte_carlo import (
     BLOCK,
     adaptive_monte_carlo,
@@ -21,6 +30,7 @@ from wormwright.core.monte_carlo import (
     draws_for_digit,
     draws_for_probability,
     monte_carlo,
+    numerical_tolerance,
     quantiles,
     shortest_coverage_interval,
 )
@@ -29,7 +39,6 @@ from wormwright.core.standard_uncertainty import (
     covariance_of_means,
     mean_of_repeats,
     pooled_standard_deviation,
-    rectangular_of_normal,
     standard_uncertainty_of_arcsine,
     standard_uncertainty_of_expanded,
     standard_uncertainty_of_rectangular,
@@ -39,13 +48,18 @@ from wormwright.core.standard_uncertainty import (
 
 __all__ = [
     "BLOCK",
+    "Agreement",
     "BudgetRow",
     "FirstOrder",
     "MeanOfRepeats",
     "adaptive_monte_carlo",
+    "agreement_with_draws",
+    "arcsine_of_normal",
+    "biggest_contributor",
     "covariance_of_means",
     "coverage_factor",
     "coverage_interval",
+    "curvilinear_trapezoid_of_normal",
     "draws_for_digit",
     "draws_for_probability",
     "effective_degrees_of_freedom",
@@ -55,13 +69,17 @@ __all__ = [
     "pooled_standard_deviation",
     "quantiles",
     "rectangular_of_normal",
+    "scaled_t_of_normal",
     "second_order_variance",
     "shortest_coverage_interval",
     "standard_uncertainty_of_arcsine",
+    "standard_uncertainty_of_curvilinear_trapezoid",
     "standard_uncertainty_of_expanded",
+    "standard_uncertainty_of_few_repeats",
     "standard_uncertainty_of_rectangular",
     "standard_uncertainty_of_resolution",
     "standard_uncertainty_of_triangular",
+    "triangular_of_normal",
 ]
 
 Array = NDArray[np.float64]
@@ -161,10 +179,13 @@ def first_order(
     h = np.maximum(np.sqrt(np.diag(v)) / 64, 6e-6 * np.abs(at))
     h[h == 0] = 6e-6
     h = (at + h) - at  # the step that is really taken
-    steps = np.diag(h)
-    y = _outputs(f, at[:, None] + np.concatenate([np.zeros((n, 1)), steps, -steps], axis=1))
+    columns = np.repeat(at[:, None], 2 * n + 1, axis=1)
+    each = np.arange(n)
+    columns[each, 1 + each] += h
+    columns[each, 1 + n + each] -= h
+    y = _outputs(f, columns)
     c = (y[:, 1 : 1 + n] - y[:, 1 + n :]) / (2 * h)
-    freedom = np.broadcast_to(np.asarray(dof, dtype=np.float64), (n,))
+    freedom = np.full(n, dof, dtype=np.float64)
     return FirstOrder(y[:, 0], c @ v @ c.T, c, at, v, freedom)
 
 
@@ -232,7 +253,7 @@ def _outputs(f: Function, columns: Array) -> Array:
             f"propagation: expected the function to return (outputs, {columns.shape[1]}), "
             f"got shape {y.shape}"
         )
-    if not np.all(np.isfinite(y)):
+    if not np.isfinite(y).all():
         raise ValueError("propagation: the function is not finite within the uncertainty of x")
     return y
 
@@ -243,7 +264,7 @@ def _input_covariance(x: Array, u: ArrayLike | None, covariance: ArrayLike | Non
         raise ValueError("propagation: expected exactly one of u and covariance")
     if u is not None:
         s = np.asarray(u, dtype=np.float64)
-        if s.shape != x.shape or not np.all(s >= 0):
+        if s.shape != x.shape or not (s >= 0).all():
             raise ValueError(f"propagation: expected u >= 0 of shape {x.shape}, got {u!r}")
         return np.diag(s**2)
     v = np.asarray(covariance, dtype=np.float64)
@@ -291,3 +312,64 @@ def coverage_factor(p: float, *, dof: float = math.inf) -> float:
     from scipy.special import stdtrit  # noqa: PLC0415  (late: costs start-up)
 
     return float(stdtrit(math.floor(dof + 1e-9), q))
+
+
+def biggest_contributor(rows: Sequence[BudgetRow]) -> BudgetRow:
+    """The row of a budget that carries most of the variance: what to improve first.
+
+    Formula: largest share. Inputs: rows of a budget. Outputs: one of them, the first of equals.
+    Valid for: any budget. Raises: ValueError for one without rows.
+
+    >>> rows = first_order(lambda x: x[0] + 3 * x[1], [1, 1], u=[0.2, 0.1]).budget(["pin", "dial"])
+    >>> biggest_contributor(rows).name
+    'dial'
+    """
+    if not rows:
+        raise ValueError("budget: expected one row or more, got none")
+    return max(rows, key=lambda row: row.share)
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """How far the ends of a first-order interval lie from those of draws, and what is allowed."""
+
+    low: float
+    high: float
+    tolerance: float
+
+    @property
+    def agrees(self) -> bool:
+        """Whether both ends hold the wanted digits, so that the first order may be used."""
+        return max(self.low, self.high) <= self.tolerance
+
+
+def agreement_with_draws(
+    first: FirstOrder,
+    draws: Array,
+    *,
+    output: int = 0,
+    p: float = 0.95,
+    digits: int = 1,
+    shortest: bool = False,
+) -> Agreement:
+    """Validation of the first order by propagated distributions.
+
+    Source: JCGM 101:2008, 8.1. The draws should hold a fifth of the tolerance (8.2).
+    Formula: d_low = |y - U - y_low|, d_high = |y + U - y_high|; tolerance by 7.9.2.
+    Inputs: first-order result; draws of that output [any, (M,)]; coverage p; digits of u that
+        must hold (1 or 2 are usual); shortest for the shortest interval, else the symmetric one.
+    Outputs: Agreement. Valid for: M(1 - p) >= 2. Raises: ValueError when there are too few draws.
+
+    >>> z = monte_carlo(lambda start, z: z[:1] + z[1:], draws=100_000, normals=2, outputs=1, seed=1)
+    >>> agreement_with_draws(first_order(lambda x: x[0] + x[1], [0, 0], u=[1, 1]), z[0]).agrees
+    True
+    """
+    y, u = float(first.y[output]), float(first.u[output])
+    half = first.expanded(output=output, p=p)
+    interval = shortest_coverage_interval if shortest else coverage_interval
+    low, high = interval(draws, p=p)
+    return Agreement(
+        low=abs(y - half - float(low)),
+        high=abs(y + half - float(high)),
+        tolerance=numerical_tolerance(u, digits=digits),
+    )
