@@ -3,34 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import pytest
 
 from published import derived, published
 from wormwright.core.small_angle import (
+    Touch,
     angle_of_arm,
+    angle_of_laser,
     angle_of_mirror,
     angle_of_sine_bar,
     angle_of_swept_face,
-    true_lever_reading,
+    angle_of_wide_arm,
 )
 
 SECOND = math.radians(1 / 3600)
-
-
-@published(
-    work="Mitutoyo catalogue, lever dial indicators",
-    edition="2019",
-    place="table of compensation: 10° 0.98, 20° 0.94, 30° 0.87",
-    known="read",
-)
-def test_lever_reading_is_cut_by_the_printed_factor() -> None:
-    for degrees, printed in ((10, 0.98), (20, 0.94), (30, 0.87)):
-        found = true_lever_reading(1.0, stylus_angle=math.radians(degrees))
-        assert found == pytest.approx(printed, abs=0.006)
-    with pytest.raises(ValueError, match="set it along the surface"):
-        true_lever_reading(0.2, stylus_angle=math.radians(40))
 
 
 @published(
@@ -85,3 +74,50 @@ def test_doubt_of_a_swept_face() -> None:
     found = angle_of_swept_face(change=0.0, length=80, reading_u=0.001)
     assert found.u == pytest.approx(spread, rel=0.01)
     assert found.u / SECOND == pytest.approx(3.646, abs=1e-3)
+
+
+@derived("brute force: 200,000 draws through tangent and sine")
+@pytest.mark.parametrize(("touch", "curve"), [("flat arm", np.arctan), ("ball", np.arcsin)])
+def test_doubt_of_a_wide_arm_is_the_spread_of_its_draws(
+    touch: Touch, curve: Callable[[np.ndarray], np.ndarray]
+) -> None:
+    rng = np.random.default_rng(8)
+    draws = curve(rng.normal(30, 0.01, 200_000) / rng.normal(100, 0.05, 200_000))
+    found = angle_of_wide_arm(reading=30, radius=100, reading_u=0.01, radius_u=0.05, touch=touch)
+    assert found.value == pytest.approx(float(draws.mean()), abs=SECOND)
+    assert found.u == pytest.approx(float(draws.std()), rel=0.01)
+
+
+@derived("all three touches agree to first order, and part by the third power of the angle")
+def test_a_small_swing_is_the_same_for_every_touch() -> None:
+    pin, flat, ball = (
+        angle_of_wide_arm(reading=2.0, radius=100, reading_u=0.003, radius_u=0.5, touch=touch)
+        for touch in ("pin", "flat arm", "ball")
+    )
+    assert flat.value - pin.value == pytest.approx(-(0.02**3) / 3, rel=1e-3)
+    assert ball.value - pin.value == pytest.approx(0.02**3 / 6, rel=1e-3)
+    assert [flat.u, ball.u] == pytest.approx([pin.u, pin.u], rel=1e-3)
+
+
+def test_an_arm_that_swings_too_far_is_refused() -> None:
+    with pytest.raises(ValueError, match="nearer to the angle"):
+        angle_of_wide_arm(reading=40, radius=100, reading_u=0, radius_u=0, touch="ball")
+    with pytest.raises(ValueError, match="below a tenth"):
+        angle_of_wide_arm(reading=40, radius=100, reading_u=0, radius_u=0, touch="pin")
+
+
+@derived("a mirror turns the beam twice as far as a laser that turns with the table")
+def test_a_laser_on_the_table_shows_half_as_much_as_a_mirror() -> None:
+    laser = angle_of_laser(shift=0.3, distance=5000, shift_u=0.3)
+    mirror = angle_of_mirror(shift=0.3, distance=5000, shift_u=0.3)
+    assert (laser.value, laser.u) == pytest.approx((2 * mirror.value, 2 * mirror.u))
+    assert laser.value / SECOND == pytest.approx(12.376, abs=1e-3)
+
+
+@derived("arc over radius: 0.02 mm and 1 second at 100 mm, 1 minute at 50 mm, by hand")
+def test_angle_and_arc_at_a_radius() -> None:
+    at_100 = angle_of_arm(reading=0.02, radius=100, reading_u=0, radius_u=0).value
+    assert at_100 / SECOND == pytest.approx(41.253, abs=1e-3)
+    at_50 = angle_of_arm(reading=0.014544, radius=50, reading_u=0, radius_u=0).value
+    one = angle_of_arm(reading=0.00048481, radius=100, reading_u=0, radius_u=0).value
+    assert (at_50 / SECOND, one / SECOND) == pytest.approx((60, 1), rel=1e-4)

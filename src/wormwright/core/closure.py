@@ -17,8 +17,6 @@ from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
 
-MOST_STEPS = 500
-
 
 @dataclass(frozen=True, slots=True)
 class Closure:
@@ -26,7 +24,8 @@ class Closure:
 
     `sigma` is the standard deviation of one reading from the residuals (nan without degrees of
     freedom), `u_table` and `u_artefact` the standard uncertainty of each a and p as a multiple of
-    it, `residuals` of shape (positions, set-ups) with nan where nothing was read.
+    that of one reading, `residuals` of shape (positions, set-ups) with nan where nothing was read,
+    `freedom` how much of one reading's variance is left in each residual.
     """
 
     table: Array
@@ -35,8 +34,9 @@ class Closure:
     residuals: Array
     sigma: float
     degrees_of_freedom: int
-    u_table: float
-    u_artefact: float
+    u_table: Array
+    u_artefact: Array
+    freedom: Array
 
 
 def common_step(positions: int, shifts: Sequence[int]) -> int:
@@ -123,13 +123,13 @@ def closure(readings: ArrayLike, shifts: Sequence[int]) -> Closure:
 
     Source: Estler, J. Res. NIST 103(2), 1998, dual closure (principle); solved here wave by wave.
     Method: complete set-ups: one Fourier transform each, a pair of unknowns a wave, O(K n log n).
-        With gaps: least squares by conjugate gradients (LSMR), started from nothing.
+        With gaps: conjugate gradients on the normal equations, the complete design as the guide.
     Inputs: readings, shape (positions, set-ups), nan where nothing was read, any unit; shifts, by
         how many positions the artefact was moved for each set-up.
-    Outputs: errors with their uncertainty factors; with gaps the factors are those of the complete
-        design times sqrt(all / read), a floor.
-    Valid for: designs that lose no wave; more readings than unknowns for `sigma`.
-    Raises: ValueError for shapes that do not fit, waves lost, or a position never read.
+    Outputs: errors with the uncertainty factor of each.
+    Valid for: designs that lose no wave, gaps that leave every position tied to the others; more
+        readings than unknowns for `sigma`.
+    Raises: ValueError for shapes that do not fit, waves lost, or positions that the gaps cut off.
 
     >>> y = [[9.5, -3, -4, 19], [-7.5, -20, 1, 8], [4.5, 14, 19, 20], [-0.5, -7, -8, -7]]
     >>> closure(y, [0, 1, 2, 3]).table.round(6).tolist()
@@ -141,44 +141,61 @@ def closure(readings: ArrayLike, shifts: Sequence[int]) -> Closure:
     n, k = y.shape
     _refuse_lost(n, shifts)
     read = np.isfinite(y)
-    table, artefact, zeros = _waves(y, shifts) if read.all() else _with_gaps(y, read, shifts)
+    if read.all():
+        table, artefact, zeros = _waves(y, shifts)
+        u_table = u_artefact = np.full(n, uncertainty_factor(n, shifts))
+        freedom = np.tile(freedom_of_complete(n, shifts), (n, 1))
+    else:
+        from wormwright.core.closure_gaps import gaps_of, with_gaps  # noqa: PLC0415  (uses scipy)
+
+        gaps = gaps_of(read, shifts)
+        table, artefact, zeros = with_gaps(y, shifts)
+        u_table, u_artefact, freedom = gaps.u_table, gaps.u_artefact, gaps.freedom
     at = (np.arange(n)[:, None] + np.asarray(shifts)[None, :]) % n
     residuals = y - table[:, None] - artefact[at] - zeros[None, :]
     dof = int(read.sum()) - (2 * n + k - 2)
     sigma = math.sqrt(float(np.nansum(residuals**2)) / dof) if dof > 0 else math.nan
-    u = uncertainty_factor(n, shifts) * math.sqrt(y.size / int(read.sum()))
-    return Closure(table, artefact, zeros, residuals, sigma, dof, u, u)
+    return Closure(table, artefact, zeros, residuals, sigma, dof, u_table, u_artefact, freedom)
 
 
 def _waves(y: Array, shifts: Sequence[int]) -> tuple[Array, Array, Array]:
     """Least squares wave by wave: per wave K a + W p = sum Y, conj(W) a + K p = sum Y conj(w)."""
-    n, k = y.shape
     zeros = y.mean(axis=0)
-    turn = np.exp(2j * math.pi * np.outer(np.arange(n), shifts) / n)
+    turn = np.exp(2j * math.pi * np.outer(np.arange(len(y)), shifts) / len(y))
     spectra = np.fft.fft(y - zeros, axis=0)
-    first, second = spectra.sum(axis=1), (spectra * turn.conj()).sum(axis=1)
-    w = turn.sum(axis=1)
+    a, p = solved_waves(spectra.sum(axis=1), (spectra * turn.conj()).sum(axis=1), shifts)
+    return a, p, zeros
+
+
+def solved_waves(
+    first: NDArray[np.complex128], second: NDArray[np.complex128], shifts: Sequence[int]
+) -> tuple[Array, Array]:
+    """Errors of table and artefact from the spectra of the sums over each position and face."""
+    n, k = len(first), len(shifts)
+    w = _turning(n, shifts)
     apart = k**2 - np.abs(w) ** 2
     apart[0] = 1.0
     a, p = (k * first - w * second) / apart, (k * second - w.conj() * first) / apart
     a[0] = p[0] = 0.0
-    return np.fft.ifft(a).real, np.fft.ifft(p).real, zeros
+    return np.fft.ifft(a).real, np.fft.ifft(p).real
 
 
-def _with_gaps(
-    y: Array, read: NDArray[np.bool_], shifts: Sequence[int]
-) -> tuple[Array, Array, Array]:
-    from scipy.sparse import csr_matrix  # noqa: PLC0415  (late: costs start-up)
-    from scipy.sparse.linalg import lsmr  # noqa: PLC0415
+def freedom_of_complete(positions: int, shifts: Sequence[int]) -> Array:
+    """How much of one reading's variance a complete design leaves in the residuals of each set-up.
 
-    n, k = y.shape
-    rows, setups = np.nonzero(read)
-    faces = (rows + np.asarray(shifts)[setups]) % n
-    if len(np.unique(rows)) < n or len(np.unique(faces)) < n:
-        raise ValueError("closure: a position or a face was never read; read it in some set-up")
-    m = len(rows)
-    columns = np.concatenate([rows, n + faces, 2 * n + setups])
-    design = csr_matrix((np.ones(3 * m), (np.tile(np.arange(m), 3), columns)), (m, 2 * n + k))
-    x = lsmr(design, y[read], atol=1e-14, btol=1e-14, maxiter=MOST_STEPS * (n + k))[0]
-    a, p, c = x[:n], x[n : 2 * n], x[2 * n :]
-    return a - a.mean(), p - p.mean(), c + a.mean() + p.mean()
+    Source: derived: one less the leverage of a reading, the same all round the turn.
+    Formula: 1 - (g_tt(0) + g_pp(0) + g_tp(-s) + g_pt(s) + 1/n), g the answer to a unit reading.
+    Inputs: positions n; shifts. Outputs: freedom of each set-up, (K,) [1].
+    Valid for: designs that lose no wave. Raises: ValueError naming the waves lost.
+
+    >>> freedom_of_complete(4, [0, 1, 2, 3]).round(4).tolist()
+    [0.375, 0.375, 0.375, 0.375]
+    """
+    _refuse_lost(positions, shifts)
+    one, none = np.ones(positions, complex), np.zeros(positions, complex)
+    own, crossed = solved_waves(one, none, shifts)
+    back, other = solved_waves(none, one, shifts)
+    moved = np.asarray(shifts) % positions
+    taken = own[0] + other[0] + 1 / positions + back[-moved % positions] + crossed[moved]
+    result: Array = 1 - taken
+    return result

@@ -1,11 +1,16 @@
-"""Angles measured with shop means: arm and indicator, sine bar, swept face, lever indicator."""
+"""Angles measured with shop means: arm and indicator, sine bar, swept face, mirror and spot."""
 
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
-COSINE_REFUSED = math.radians(30)
+Touch = Literal["pin", "flat arm", "ball"]
+"""How the arm meets the plunger: a pin and small angles; a flat arm under a plunger that stays at
+its radius; a ball on the arm under a flat plunger tip."""
+
+STEEPEST_ARM = math.radians(20)
+"""Beyond this the plunger pushes more sideways than it likes (common practice)."""
 
 
 class Angle(NamedTuple):
@@ -30,6 +35,37 @@ def angle_of_arm(*, reading: float, radius: float, reading_u: float, radius_u: f
         raise ValueError(f"reading {reading} at radius {radius} mm: expected below a tenth of it")
     u = math.hypot(reading_u / radius, reading * radius_u / radius**2)
     return Angle(reading / radius, u)
+
+
+def angle_of_wide_arm(
+    *, reading: float, radius: float, reading_u: float, radius_u: float, touch: Touch
+) -> Angle:
+    """Angle of an arm that swings too far for d/R.
+
+    Source: geometry; JCGM 100:2008, 5.1.2.
+    Formula: flat arm tan a = d/R, u² = cos⁴a ((u_d/R)² + (d u_R/R²)²);
+        ball sin a = d/R, u² = ((u_d/R)² + (d u_R/R²)²)/cos² a; pin a = d/R.
+    Inputs: reading d from the place where the arm stands square to the plunger, radius R, their u
+        [mm]; touch. Outputs: Angle [rad].
+    Valid for: up to 20 degrees, a pin up to a tenth of R. Raises: ValueError outside.
+
+    >>> a = angle_of_wide_arm(reading=20, radius=100, reading_u=0.003, radius_u=0.05, touch="ball")
+    >>> round(math.degrees(a.value), 3), round(math.degrees(a.u) * 3600, 1)
+    (11.537, 22.0)
+    """
+    if touch == "pin":
+        return angle_of_arm(reading=reading, radius=radius, reading_u=reading_u, radius_u=radius_u)
+    if not (radius > 0 and abs(reading) < radius and reading_u >= 0 and radius_u >= 0):
+        raise ValueError(f"reading {reading} at radius {radius} mm: expected below the radius")
+    share = reading / radius
+    a = math.atan(share) if touch == "flat arm" else math.asin(share)
+    if abs(a) > STEEPEST_ARM:
+        raise ValueError(
+            f"arm at {math.degrees(a):.1f} degrees: expected 20 or less; set the arm square to the "
+            "plunger nearer to the angle"
+        )
+    slope = math.cos(a) ** 2 if touch == "flat arm" else 1 / math.cos(a)
+    return Angle(a, slope * math.hypot(reading_u / radius, reading * radius_u / radius**2))
 
 
 def angle_of_sine_bar(*, height: float, length: float, height_u: float, length_u: float) -> Angle:
@@ -69,6 +105,20 @@ def angle_of_swept_face(*, change: float, length: float, reading_u: float) -> An
     return Angle(a, math.sqrt(2) * reading_u / length * math.cos(a) ** 2)
 
 
+def angle_of_laser(*, shift: float, distance: float, shift_u: float) -> Angle:
+    """Angle of a table from the spot of a laser that rides on it.
+
+    Source: geometry. Formula: s/D; u = u_s/D.
+    Inputs: shift s of the spot, distance D, shift_u [mm]. Outputs: Angle [rad].
+    Valid for: s below a tenth of D. Raises: ValueError outside.
+
+    >>> round(math.degrees(angle_of_laser(shift=0.3, distance=5000, shift_u=0.3).value) * 3600, 2)
+    12.38
+    """
+    twice = angle_of_mirror(shift=shift, distance=distance, shift_u=shift_u)
+    return Angle(2 * twice.value, 2 * twice.u)
+
+
 def angle_of_mirror(*, shift: float, distance: float, shift_u: float) -> Angle:
     """Angle of a table from a spot thrown back by a mirror on it.
 
@@ -82,23 +132,3 @@ def angle_of_mirror(*, shift: float, distance: float, shift_u: float) -> Angle:
     if not (distance > 0 and abs(shift) < distance / 10 and shift_u >= 0):
         raise ValueError(f"shift {shift} at {distance} mm: expected below a tenth of it")
     return Angle(shift / (2 * distance), shift_u / (2 * distance))
-
-
-def true_lever_reading(reading: float, *, stylus_angle: float) -> float:
-    """Movement that a lever indicator really saw, its stylus not lying along the surface.
-
-    Source: Mitutoyo catalogue 2019, lever indicators, table of cosine factors.
-    Formula: reading · cos a.
-    Inputs: reading [mm]; stylus_angle a between stylus and surface [rad]. Outputs: [mm].
-    Valid for: up to 30 degrees; below 15 the factor is within 4 per cent.
-    Raises: ValueError above: set the stylus along the surface.
-
-    >>> round(true_lever_reading(0.200, stylus_angle=math.radians(30)), 3)
-    0.173
-    """
-    if not 0 <= stylus_angle <= COSINE_REFUSED + 1e-9:
-        raise ValueError(
-            f"stylus at {math.degrees(stylus_angle):.0f}° to the surface: expected 30° or less; "
-            "set it along the surface and read again"
-        )
-    return reading * math.cos(stylus_angle)
