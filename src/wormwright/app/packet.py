@@ -10,6 +10,7 @@ from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
 from wormwright.app.problems import document
+from wormwright.app.prove import proof_if_read
 from wormwright.app.sign import planned_operations, planned_parts, traveler_blocks
 from wormwright.charts.second_process import ChartProcess
 from wormwright.job.blocks import Block, Cell, ContributorBars, Doubts, Heading, Paragraph, Table
@@ -18,6 +19,7 @@ from wormwright.job.rotary import Sheet, Units
 from wormwright.packet import Document, Packet, Style, results_json, write_packet
 from wormwright.stages.diagnose import diagnose
 from wormwright.stages.diagnose import report as diagnosis_report
+from wormwright.stages.prove import report as proof_report
 
 PACKET = "packet"
 _WHAT = {
@@ -53,16 +55,18 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
     job = replace(folder.job, units=style.units)
     operations = planned_operations(folder, found)
     remedy_blocks = remedy_report(found.remedy, job)
+    proof = proof_if_read(folder)
     blocks = (
         *found.sound.blocks(),
         *_unless_shown_again(diagnosis_report(found.diagnosis, job), remedy_blocks),
         *remedy_blocks,
+        *(() if proof is None else proof_report(proof, job)),
     )
     traveler = _headed("Traveler", folder, traveler_blocks(folder, found, style.units))
     return Packet(
         traveler=replace(traveler, bench=True),
         report=_headed("Report", folder, blocks),
-        results=results_json(job, found.diagnosis, found.remedy, operations),
+        results=results_json(job, found.diagnosis, found.remedy, operations, proof),
         setting_chart=found.remedy.setting_chart,
         parts=planned_parts(found),
     )

@@ -8,7 +8,7 @@ import click
 
 from wormwright import __version__
 
-VERBS = ("new", "measure", "diagnose", "correct", "sign", "packet", "serve")
+VERBS = ("new", "measure", "diagnose", "correct", "prove", "sign", "packet", "serve")
 """Every verb is the module of that name in this package, with its click command `command`."""
 
 ABOUT = """Make a low-cost geared rotary table true enough to be a CNC rotary axis.
@@ -19,6 +19,7 @@ The way of the job:
   wormwright measure my-rotary              see what to read, enter readings
   wormwright diagnose my-rotary             where the lost motion comes from
   wormwright correct my-rotary              what to make, and will it be enough
+  wormwright prove my-rotary                is the finished axis as good as it must be
   wormwright sign my-rotary                 the traveler: what to do in which order
   wormwright packet my-rotary               everything on paper
   wormwright serve my-rotary                all of it as a page, for the bench

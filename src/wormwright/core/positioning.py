@@ -83,33 +83,55 @@ def positioning(forward: ArrayLike, backward: ArrayLike, *, sigmas: float = 2.0)
     (3.0, 7.0, 12.657)
     """
     up, down = _runs(forward, backward)
-    mean_up, mean_down = up.mean(axis=1), down.mean(axis=1)
-    s_up, s_down = up.std(axis=1, ddof=1), down.std(axis=1, ddof=1)
-    k = sigmas
-    at = mean_up - mean_down
-    both = (k * (s_up + s_down) + np.abs(at), 2 * k * s_up, 2 * k * s_down)
-    high_up, low_up = mean_up + k * s_up, mean_up - k * s_up
-    high_down, low_down = mean_down + k * s_down, mean_down - k * s_down
+    means = np.stack([up.mean(axis=1), down.mean(axis=1)])
+    spreads = np.stack([up.std(axis=1, ddof=1), down.std(axis=1, ddof=1)])
+    figures = {name: float(value) for name, value in figures_of(means, spreads, sigmas).items()}
     return Positioning(
         runs=up.shape[1],
-        mean_up=mean_up,
-        mean_down=mean_down,
-        s_up=s_up,
-        s_down=s_down,
-        reversal_at=at,
-        reversal=float(np.abs(at).max()),
-        reversal_mean=float(at.mean()),
-        repeatability_up=float(2 * k * s_up.max()),
-        repeatability_down=float(2 * k * s_down.max()),
-        repeatability=float(np.max(both)),
-        systematic_up=float(np.ptp(mean_up)),
-        systematic_down=float(np.ptp(mean_down)),
-        systematic=float(np.ptp([mean_up, mean_down])),
-        mean_bidirectional=float(np.ptp((mean_up + mean_down) / 2)),
-        accuracy_up=float(high_up.max() - low_up.min()),
-        accuracy_down=float(high_down.max() - low_down.min()),
-        accuracy=float(max(high_up.max(), high_down.max()) - min(low_up.min(), low_down.min())),
+        mean_up=means[0],
+        mean_down=means[1],
+        s_up=spreads[0],
+        s_down=spreads[1],
+        reversal_at=means[0] - means[1],
+        **figures,
     )
+
+
+def figures_of(means: Array, spreads: Array, sigmas: float = 2.0) -> dict[str, Array]:
+    """The figures of many tests at once, by the name that `Positioning` gives them.
+
+    Source, formula: see `positioning`.
+    Inputs: means, spreads: mean and standard deviation at each target, shape (..., 2, targets),
+        forward first, any one unit; sigmas k [1].
+    Outputs: name -> figures, shape (...), in that unit.
+    Valid for: any. Raises: nothing.
+
+    >>> two = figures_of(np.array([[1.0, 5.0], [-2.0, 2.0]]), np.ones((2, 2)))
+    >>> float(two["reversal"]), float(two["systematic"]), float(two["repeatability"])
+    (3.0, 7.0, 7.0)
+    """
+    k = sigmas
+    up, down = means[..., 0, :], means[..., 1, :]
+    at = up - down
+    across = k * (spreads[..., 0, :] + spreads[..., 1, :]) + np.abs(at)
+    one_way = 2 * k * spreads.max(axis=-1)
+    high, low = (means + k * spreads).max(axis=-1), (means - k * spreads).min(axis=-1)
+    most, least = means.max(axis=-1), means.min(axis=-1)
+    middle = (up + down) / 2
+    return {
+        "reversal": np.abs(at).max(axis=-1),
+        "reversal_mean": at.mean(axis=-1),
+        "repeatability_up": one_way[..., 0],
+        "repeatability_down": one_way[..., 1],
+        "repeatability": np.maximum(across.max(axis=-1), one_way.max(axis=-1)),
+        "systematic_up": most[..., 0] - least[..., 0],
+        "systematic_down": most[..., 1] - least[..., 1],
+        "systematic": most.max(axis=-1) - least.min(axis=-1),
+        "mean_bidirectional": middle.max(axis=-1) - middle.min(axis=-1),
+        "accuracy_up": high[..., 0] - low[..., 0],
+        "accuracy_down": high[..., 1] - low[..., 1],
+        "accuracy": high.max(axis=-1) - low.min(axis=-1),
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,21 +12,22 @@ from wormwright.job.sheet_housing import HOUSING
 from wormwright.job.sheet_identity import IDENTITY
 from wormwright.job.sheet_load import LOAD
 from wormwright.job.sheet_play import PLAY
+from wormwright.job.sheet_proof import PROOF_POSITION
 from wormwright.job.sheet_shims import SHIMS
 from wormwright.job.sheet_table import RUNOUTS, TABLE
 from wormwright.job.sheet_trial import TRIAL
 from wormwright.job.sheet_wheel import WHEEL
 
+_BASELINE = (*IDENTITY, *HOUSING, *SHIMS, *WHEEL, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL)
+_PROOF = (*PROOF_POSITION,)
+
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
-    {
-        kind.key: kind
-        for kind in sorted(
-            (*IDENTITY, *HOUSING, *SHIMS, *WHEEL, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL),
-            key=lambda k: k.row,
-        )
-    }
+    {kind.key: kind for kind in sorted((*_BASELINE, *_PROOF), key=lambda k: k.row)}
 )
-"""Every reading kind of the baseline sheet, in sheet order."""
+"""Every reading kind, in sheet order: the baseline sheet, then the proof of the finished axis."""
+
+PROOF_KINDS = frozenset(kind.key for kind in _PROOF)
+"""The kinds that are read on the finished axis only; the baseline sheet does not ask for them."""
 
 ROCKS = ("rock", "rock_pins")
 """The kinds that are a rock of the table."""

@@ -10,6 +10,7 @@ from wormwright.job.corrections import Bought, Correction, Plan, Remedy
 from wormwright.job.findings import Contributor, Diagnosis
 from wormwright.job.operation import Gate, Operation
 from wormwright.job.parts import Part
+from wormwright.job.proof import Proof
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
 from wormwright.packet.results_found import parts_found
@@ -23,6 +24,7 @@ from wormwright.packet.results_numbers import (
     probability,
     to_u,
 )
+from wormwright.packet.results_proof import proof_data
 
 FORMAT = 1
 UNITS = {
@@ -46,6 +48,7 @@ def results_json(
     diagnosis: Diagnosis | None = None,
     remedy: Remedy | None = None,
     operations: tuple[Operation, ...] = (),
+    proof: Proof | None = None,
 ) -> str:
     """All results of a job in core units; what has not been worked out is null.
 
@@ -60,6 +63,7 @@ def results_json(
         "diagnosis": None if diagnosis is None else _diagnosis(diagnosis),
         "remedy": None if remedy is None else _remedy(remedy),
         "operations": [_operation(operation) for operation in operations],
+        "proof": None if proof is None else proof_data(proof),
     }
     return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 

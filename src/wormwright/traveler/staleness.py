@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from wormwright.job.operation import Operation, SignOff
 from wormwright.job.reading import Reading
-from wormwright.job.sheet import KINDS
+from wormwright.job.sheet import KINDS, PROOF_KINDS
 
 Kills = tuple[tuple[str, str], ...]
 
@@ -38,7 +38,9 @@ def kinds_of_rows(*rows: int) -> tuple[str, ...]:
 
 
 def _every_station(*kinds: str, rows: tuple[int, ...] = ()) -> Kills:
-    return tuple((kind, "") for kind in dict.fromkeys((*kinds, *kinds_of_rows(*rows))))
+    """What changes the rock changes what the finished axis was proved by as well."""
+    proof = tuple(kind for kind in KINDS if kind in PROOF_KINDS) if "rock" in kinds else ()
+    return tuple((kind, "") for kind in dict.fromkeys((*kinds, *kinds_of_rows(*rows), *proof)))
 
 
 _FEEL = (10, 14, 17, 18)

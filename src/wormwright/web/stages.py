@@ -47,6 +47,12 @@ def _remedy(folder: Folder) -> Document:
     return remedy_document(folder, full=True)
 
 
+def _proof(folder: Folder) -> Document:
+    from wormwright.app.prove import proof_document  # noqa: PLC0415
+
+    return proof_document(folder)
+
+
 def _kinds(_: Folder) -> Mapping[str, object]:
     return {"kinds": tuple(KINDS.values())}
 
@@ -63,4 +69,5 @@ STAGES: tuple[StagePage, ...] = (
     ),
     StagePage("diagnose", "Where does the lost motion come from?", _diagnosis),
     StagePage("correct", "What to make, and will it be enough?", _remedy, "correct", _plans),
+    StagePage("prove", "Is the finished axis as good as it must be?", _proof),
 )

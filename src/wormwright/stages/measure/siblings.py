@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from wormwright.bench import Bench, noise
 from wormwright.job.reading import Reading
-from wormwright.job.sheet import KINDS, ROCKS
+from wormwright.job.sheet import KINDS, PROOF_KINDS, ROCKS
 from wormwright.job.sheet_table import RUNOUTS
 
 Array = NDArray[np.float64]
@@ -49,10 +49,11 @@ def same_angle(a: float, b: float, *, within: float) -> bool:
 def series(bench: Bench) -> tuple[tuple[Reading, ...], ...]:
     """Readings that should be alike, group by group: same kind, station, wire size, distance.
 
-    Rocks are one series per kind whatever the radius; warm ones stand apart.
+    Rocks are one series per kind whatever the radius; warm ones stand apart. Readings of the proof
+    are weighed against each other there.
     """
     groups: dict[tuple[object, ...], list[Reading]] = {}
-    for kind in KINDS:
+    for kind in (kind for kind in KINDS if kind not in PROOF_KINDS):
         warm = warm_rocks(bench, kind) if kind in ROCKS else frozenset()
         for reading in bench.of(kind):
             if reading.value is None or KINDS[kind].noise is None:

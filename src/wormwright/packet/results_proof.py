@@ -1,0 +1,29 @@
+"""The proof of the finished axis for the results file: one function a topic."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+from wormwright.job.proof import Proof
+from wormwright.job.proof_position import PositionTest
+from wormwright.packet.results_numbers import Data, estimate_data, plain
+
+
+def proof_data(proof: Proof) -> Data:
+    """Every topic of the proof; null where it was not read."""
+    return {
+        "positioning": None if proof.positioning is None else _positioning(proof.positioning),
+        "doubts": [{**asdict(doubt), "rows": list(doubt.rows)} for doubt in proof.doubts],
+    }
+
+
+def _positioning(test: PositionTest) -> Data:
+    return {
+        "targets": [plain(float(angle)) for angle in test.targets],
+        "runs": test.runs,
+        "means": list(test.means),
+        "figures": [
+            {"key": f.key, "label": f.label, "value": estimate_data(f.estimate)}
+            for f in test.figures
+        ],
+    }

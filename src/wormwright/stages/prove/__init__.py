@@ -1,0 +1,38 @@
+"""prove: is the finished axis as good as it must be?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wormwright.bench import Bench
+from wormwright.job.proof import Proof
+from wormwright.job.reading import Reading
+from wormwright.job.result import Doubt, StageRefusal
+from wormwright.job.rotary import Job
+from wormwright.stages.prove.positioning import positioning_of
+from wormwright.stages.prove.report import report
+
+__all__ = ["prove", "report"]
+
+NOTHING_READ = Doubt(
+    "refuse",
+    "",
+    "No reading of the finished axis is on file.",
+    "What the axis is worth shows only in readings taken on it under power.",
+    "Read position errors at targets from both sides (`wormwright measure DIR --kinds "
+    "position_error`).",
+)
+
+
+def prove(job: Job, readings: Sequence[Reading]) -> Proof:
+    """What the live readings of the finished axis show; topics that were not read stay None.
+
+    Raises:
+        StageRefusal: nothing was read on the finished axis, or not enough for any topic.
+    """
+    bench = Bench(job, tuple(readings))
+    positioning, doubts = positioning_of(bench)
+    proof = Proof(positioning=positioning, doubts=doubts)
+    if proof.empty:
+        raise StageRefusal("prove", proof.doubts or (NOTHING_READ,))
+    return proof
