@@ -180,5 +180,5 @@ def turns_of_counter(*, per_degree: Fraction, bits: int = 32) -> int:
     """
     if per_degree <= 0 or not 8 <= bits <= 64:
         raise ValueError(f"pulses {per_degree}, {bits} bits: out of range")
-    most = 2 ** (bits - 1) - 1
+    most = (1 << (bits - 1)) - 1
     return most * per_degree.denominator // (per_degree.numerator * TURN)
