@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Literal
 
 Answer = Literal["conforms", "does not conform", "cannot be told"]
 _NORMAL = NormalDist()
+
+NARROW = 4.0
+"""A zone not wider than so many guard bands is judged by the chance alone."""
 
 
 def conformance_probability(
@@ -59,3 +63,74 @@ def conformity(value: float, *, u: float, high: float, p: float = 0.95) -> Answe
     if value <= high - band:
         return "conforms"
     return "does not conform" if value >= high + band else "cannot be told"
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """The answer, the chance that the true value lies in its zone, and the guard bands used.
+
+    `narrow` says that the zone is no wider than a few bands, so that the chance alone decided.
+    """
+
+    answer: Answer
+    chance: float
+    band_low: float
+    band_high: float
+    narrow: bool
+
+
+def judged(
+    value: float,
+    *,
+    u_below: float,
+    u_above: float,
+    low: float = -math.inf,
+    high: float = math.inf,
+    p: float = 0.95,
+) -> Judgement:
+    """Three answers about a value in its zone, its doubt unequal on both sides if need be.
+
+    Source: ISO 14253-1:2017 (guard band at each limit, recalled) and JCGM 106:2012, 8.3.2 and 7.4
+        where the zone is not much wider than the doubt.
+    Formula: conforms within low + z u_below .. high - z u_above; does not conform beyond
+        low - z u_above or high + z u_below; z = z_p. In a narrow zone, not wider than 4 bands:
+        conforms when the chance is p or more, does not when it is 1 - p or less.
+    Inputs: value; u_below, u_above: standard uncertainty toward lower and higher values; limits,
+        one unit; p. Outputs: Judgement.
+    Valid for: doubts above zero, low < high, 0.5 <= p < 1. Raises: ValueError outside.
+
+    >>> judged(45.0, u_below=12.0, u_above=12.0, high=60.0).answer
+    'cannot be told'
+    >>> narrow = judged(5.0, u_below=2.0, u_above=2.0, low=0.0, high=10.0)
+    >>> narrow.narrow, round(narrow.chance, 3), narrow.answer
+    (True, 0.988, 'conforms')
+    """
+    if not (u_below > 0 and u_above > 0 and low < high):
+        raise ValueError(
+            f"conformity: expected doubts above zero and low < high, "
+            f"got {u_below}, {u_above}, {low}, {high}"
+        )
+    below, above = guard_band(u=u_below, p=p), guard_band(u=u_above, p=p)
+    chance = _chance_below(high, value, u_below, u_above) - _chance_below(
+        low, value, u_below, u_above
+    )
+    narrow = high - low <= NARROW * max(below, above)
+    answer: Answer = "cannot be told"
+    if narrow:
+        if chance >= p:
+            answer = "conforms"
+        elif chance <= 1 - p:
+            answer = "does not conform"
+    elif low + below <= value <= high - above:
+        answer = "conforms"
+    elif value >= high + below or value <= low - above:
+        answer = "does not conform"
+    return Judgement(answer, chance, below, above, narrow)
+
+
+def _chance_below(limit: float, value: float, u_below: float, u_above: float) -> float:
+    """Chance that the true value lies below a limit, two half bells joined at the value."""
+    if math.isinf(limit):
+        return 1.0 if limit > 0 else 0.0
+    u = u_above if limit >= value else u_below
+    return _NORMAL.cdf((limit - value) / u)

@@ -13,6 +13,15 @@ Sheet = Literal["A4", "letter"]
 Work = Literal["indexed", "continuous", "reversing"]
 Approach = Literal["one way", "both ways"]
 Direction = Literal["tangential", "radial", "axial"]
+Feature = Literal["positions", "tooth spacing", "flats", "seam gap", "cross holes", "contour"]
+"""What of the work shows the error of the axis."""
+Held = Literal["free", "clamped", "biased", "braked"]
+"""What keeps the table against the cut: the flanks alone, the lock, a weight and cord, a brake."""
+Cut = Literal["one side", "both sides"]
+"""Whether the cut pushes the table one way only, or to and fro."""
+
+FEWEST_FEATURES = 2
+"""Teeth, flats or holes on one work from which their spacing means anything."""
 
 
 def _positive(owner: str, **numbers: float | None) -> None:
@@ -50,7 +59,8 @@ class Rotary:
 class Duty:
     """What the finished axis must do; it decides everything.
 
-    `error` is the allowed to-and-fro movement of the work at `radius_mm` in `direction`.
+    `error` is the allowed to-and-fro movement of the work at `radius_mm` in `direction`. `feature`
+    and how many of them (`count`) say what shows it; without them the proof takes the usual one.
     """
 
     radius_mm: float
@@ -65,6 +75,10 @@ class Duty:
     shop_high_c: float
     rise_k: float = 20.0
     probability: float = 0.90
+    feature: Feature | None = None
+    count: int | None = None
+    held: Held = "free"
+    cut: Cut | None = None
 
     def __post_init__(self) -> None:
         """Refuse impossible duties."""
@@ -79,6 +93,8 @@ class Duty:
             raise ValueError(f"duty: play_min_cold must not be negative: {self.play_min_cold_mm}")
         if self.shop_low_c > self.shop_high_c:
             raise ValueError("duty: the lowest shop temperature is above the highest")
+        if self.count is not None and self.count < FEWEST_FEATURES:
+            raise ValueError(f"duty: count must be {FEWEST_FEATURES} or more, got {self.count}")
         if not 0.5 <= self.probability < 1:
             raise ValueError(f"duty: probability must be in 0.5..1, got {self.probability}")
 

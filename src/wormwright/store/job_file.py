@@ -267,6 +267,10 @@ def _duty(found: Mapping[str, Any]) -> Duty:
         shop_high_c=found["shop_high"],
         rise_k=found["rise"],
         probability=found["probability"],
+        feature=found["feature"],
+        count=found["count"],
+        held=found["held"],
+        cut=found["cut"],
     )
 
 

@@ -151,6 +151,10 @@ TABLES: Mapping[str, Fields] = {
         "shop_high": TEMPERATURE,
         "rise": (schema.no_info_plain_validator_function(_rise), 20.0),
         "probability": (_figure("ratio", 0.5, 0.999_999, "90 %"), 0.90),
+        "feature": (_one_of(nouns.Feature), None),
+        "count": (schema.int_schema(strict=True, ge=nouns.FEWEST_FEATURES, le=10_000), None),
+        "held": (_one_of(nouns.Held), "free"),
+        "cut": (_one_of(nouns.Cut), None),
     },
     "machine": {
         "name": (TEXT, ""),

@@ -35,6 +35,10 @@ shop_low = "12 °C"
 shop_high = "28 °C"
 rise = "20 K"           # of the rotary above the shop, at work
 probability = "90 %"    # wanted chance that the duty is met
+# feature = "flats"     # positions, tooth spacing, flats, seam gap, cross holes or contour
+# count = 6             # how many teeth, flats or holes
+# held = "free"         # against the cut: free, clamped, biased (weight and cord) or braked
+# cut = "both sides"    # the cut pushes from one side or from both sides
 
 [machine]
 name = ""
