@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from wormwright.core.linear_fit import linear_fit
+
+Array = NDArray[np.float64]
+
+NAMES = ("rest position", "clearance", "stiffness", "friction")
+"""What a loop is made of, in the words of a refusal."""
 
 
 @dataclass(frozen=True, slots=True)
 class RockLoop:
-    """Clearance and half width of the loop (rad), compliance (rad per N·mm), each with its u."""
+    """Clearance and half width of the loop (rad), compliance (rad per N·mm), each with its u.
+
+    `rest` is the angle of the middle of the loop, `together` the covariance of clearance and
+    compliance, `chi_square` of the fit on `dof`.
+    """
 
     clearance: float
     clearance_u: float
@@ -20,6 +30,10 @@ class RockLoop:
     compliance_u: float
     half_width: float
     half_width_u: float
+    rest: float
+    together: float
+    chi_square: float
+    dof: int
 
     @property
     def clearance_told(self) -> bool:
@@ -39,6 +53,23 @@ class RockLoop:
     def lost_motion_at(self, torque: float) -> float:
         """Angle between the middle lines of the loop at plus and minus a torque, rad."""
         return self.clearance + 2 * abs(torque) * self.compliance
+
+    def lost_motion_u(self, torque: float) -> float:
+        """Standard uncertainty of `lost_motion_at`, rad; the two parts are not independent."""
+        twice = 2 * abs(torque)
+        own = self.clearance_u**2 + (twice * self.compliance_u) ** 2
+        return math.sqrt(max(own + 2 * twice * self.together, 0.0))
+
+    def angle_at(self, torque: float, *, branch: int) -> float:
+        """Angle on the straight branch at a torque, rad; the middle of the gap at no torque."""
+        side = (torque > 0) - (torque < 0)
+        middle = self.rest + torque * self.compliance + side * self.clearance / 2
+        return middle - branch * self.half_width
+
+
+def loop_design(torque: Array, branch: Array) -> Array:
+    """Columns of rest position, clearance, compliance and half width, (n, 4), as `NAMES`."""
+    return np.column_stack([np.ones_like(torque), np.sign(torque) / 2, torque, -branch])
 
 
 def rock_loop(
@@ -72,9 +103,7 @@ def rock_loop(
     if len(t) < 5:
         raise ValueError(f"{len(t)} points above {least_torque} N·mm: expected 5 or more")
     scale = float(np.abs(t).max())
-    design = np.column_stack([np.ones_like(t), np.sign(t) / 2, t / scale, -b])
-    names = ("rest position", "clearance", "stiffness", "friction")
-    fit = linear_fit(design, a, u=u, names=names)
+    fit = linear_fit(loop_design(t / scale, b), a, u=u, names=NAMES)
     s = fit.u
     return RockLoop(
         clearance=float(fit.values[1]),
@@ -83,4 +112,8 @@ def rock_loop(
         compliance_u=float(s[2]) / scale,
         half_width=float(fit.values[3]),
         half_width_u=float(s[3]),
+        rest=float(fit.values[0]),
+        together=float(fit.covariance[1, 2]) / scale,
+        chi_square=fit.chi_square,
+        dof=fit.dof,
     )
