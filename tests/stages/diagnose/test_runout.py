@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 import parts_read as parts
 from simulated_rotary import Taker, Truth, job_of
 from wormwright.bench import Bench
+from wormwright.bench.runout import runouts_of, set_ups_of
+from wormwright.bench.runout_parts import bar_finding
 from wormwright.job.findings import Finding, Runout
 from wormwright.job.result import Estimate
-from wormwright.stages.diagnose.runout import runouts_of, set_ups_of
-from wormwright.stages.diagnose.runout_parts import bar_finding
 
 SEEDS = 200
 

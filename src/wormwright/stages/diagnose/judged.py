@@ -19,7 +19,7 @@ from wormwright.stages.diagnose.rows import Rows, worm_share_of
 from wormwright.stages.diagnose.verdict import verdict_of
 
 if TYPE_CHECKING:
-    from wormwright.stages.diagnose.runout import SetUp
+    from wormwright.bench.runout import SetUp
 
 DRAG_KINDS = ("drag_in_mesh", "drag_out_of_mesh", "drag_table")
 """Drag that can be reported on its own."""
@@ -42,7 +42,7 @@ def parts_judged(found: Diagnosis, bench: Bench, made: Rows, fit: Fit) -> Diagno
         found = replace(found, drag_apart=drag, drag=_listed(drag))
     set_ups: tuple[SetUp, ...] = ()
     if any(bench.of(kind) for kind in RUNOUT_KINDS):
-        from wormwright.stages.diagnose.runout import runouts_of, set_ups_of  # noqa: PLC0415
+        from wormwright.bench.runout import runouts_of, set_ups_of  # noqa: PLC0415
 
         set_ups = set_ups_of(bench)
         found = replace(found, runouts=runouts_of(set_ups, bench.job.units))
@@ -84,7 +84,7 @@ def _findings(
     if drive is not None:
         yield drive
     if any(s.kind == "bar_runout" for s in set_ups):
-        from wormwright.stages.diagnose.runout_parts import bar_finding  # noqa: PLC0415
+        from wormwright.bench.runout_parts import bar_finding  # noqa: PLC0415
 
         yield bar_finding(set_ups)
     if bench.of("rock_loop"):

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from wormwright.bench import Bench
+from wormwright.bench.loops import loop_of, loops_by_place
 from wormwright.core.rock_loop import RockLoop
 from wormwright.job.findings import Figured, Finding
 from wormwright.job.pair import WormPair
 from wormwright.stages.diagnose.fit import Fit
-from wormwright.stages.diagnose.loop_readings import loop_of, loops_by_place
 from wormwright.stages.diagnose.ranges import COMPLIANCE
 from wormwright.stages.diagnose.turn import estimate_of
 from wormwright.stages.diagnose.wording import never_negative

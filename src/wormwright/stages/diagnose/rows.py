@@ -169,7 +169,7 @@ def _loop_rows(bench: Bench, pair: WormPair) -> Iterator[Row]:
     """The springing that each rock loop shows, mm at r2 for each N there."""
     if not bench.of("rock_loop"):
         return
-    from wormwright.stages.diagnose.loop_readings import (  # noqa: PLC0415  (loads only when read)
+    from wormwright.bench.loops import (  # noqa: PLC0415  (loads only when read)
         loop_of,
         loops_by_place,
     )

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 import statistics
 
+from wormwright.bench.runout import SetUp, direction_of, size_of
 from wormwright.core.runout_causes import BarAxis, bar_axis, offsets_by_part, slopes_by_part
 from wormwright.core.turn_vector import TurnVector
 from wormwright.job.findings import Figured, Finding
 from wormwright.quantities import Dimension
-from wormwright.stages.diagnose.runout import SetUp, direction_of, size_of
 
 TABLE, ADAPTER = ("table face", ""), ("adapter face",)
 

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from wormwright.bench import Bench, noise
+from wormwright.bench.figures import Bench, noise
 from wormwright.core.rock_loop import RockLoop, rock_loop
 from wormwright.job.reading import Reading
 

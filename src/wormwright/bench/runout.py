@@ -10,7 +10,7 @@ import statistics
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wormwright.bench import Bench, noise
+from wormwright.bench.figures import Bench, noise
 from wormwright.core.runout import Lobe, places_of, runout_parts
 from wormwright.core.runout import Runout as Trace
 from wormwright.core.runout_causes import skim_to_level
