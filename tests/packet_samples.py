@@ -18,10 +18,12 @@ from wormwright.job.blocks import (
     OperationBlock,
     Paragraph,
     PartDrawing,
+    Plot,
     PolarMap,
     SectionPicture,
     Steps,
     Table,
+    Trace,
 )
 from wormwright.job.corrections import ClosingPicture, SettingRow
 from wormwright.job.parts import EccentricBushing, Limits, ShimRing, WormRelief
@@ -95,6 +97,46 @@ def polar_map(*, refused: bool = False) -> PolarMap:
         at,
         value,
         None if refused else spot,
+    )
+
+
+def turn_plot() -> Plot:
+    """Errors of twelve positions round the turn with their interval, and those of an artefact."""
+    at = np.arange(12) * math.pi / 6
+    table = ARCMIN * (0.4 * np.cos(at - 1.0) + 0.1 * np.cos(3 * at))
+    square = ARCMIN * 0.2 * np.sin(2 * at)
+    return Plot(
+        "Errors round the turn",
+        "Error of each position and of the artefact, as dots and crosses.",
+        "table angle",
+        "angle",
+        "error",
+        "angle",
+        (
+            Trace("table", at, table, "dots", np.full(12, 0.06 * ARCMIN), numbers=True),
+            Trace("artefact", at, square, "crosses", np.full(12, 0.06 * ARCMIN), numbers=True),
+        ),
+        limits=(("allowed", 0.5 * ARCMIN),),
+    )
+
+
+def circle_plot() -> Plot:
+    """A runout trace round the turn, its fitted circle and what is left."""
+    at = np.arange(12) * math.pi / 6
+    fine = np.linspace(0.0, 2 * math.pi, 181)
+    read = 0.02 * np.cos(at - 0.5) + 0.003 * np.cos(3 * at)
+    return Plot(
+        "Register, round the turn",
+        "Readings as dots, the circle through them as a line.",
+        "table angle",
+        "angle",
+        "reading",
+        "length",
+        (
+            Trace("circle", fine, 0.02 * np.cos(fine - 0.5)),
+            Trace("readings", at, read, "dots", numbers=True),
+        ),
+        polar=True,
     )
 
 
@@ -280,6 +322,8 @@ def every_block() -> tuple[Block, ...]:
         figures_table(),
         contributor_bars(),
         polar_map(),
+        turn_plot(),
+        circle_plot(),
         closing_plane(),
         section_picture(),
         Steps(("Clean the bore.", "Oil the bushing.", "Slide it in by hand."), ticks=True),

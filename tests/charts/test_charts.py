@@ -14,16 +14,25 @@ import pytest
 from packet_samples import (
     HOSTILE,
     arcmin,
+    circle_plot,
     closing_plane,
     contributor_bars,
     polar_map,
     section_picture,
+    turn_plot,
 )
 from wormwright.charts import ChartBlock, chart_svg
 from wormwright.charts.section import enlargement
 from wormwright.job.blocks import Bar, ContributorBars
 
-CHARTS = (contributor_bars(), polar_map(), closing_plane(), section_picture())
+CHARTS = (
+    contributor_bars(),
+    polar_map(),
+    closing_plane(),
+    section_picture(),
+    turn_plot(),
+    circle_plot(),
+)
 
 
 def words(svg: str) -> str:
@@ -132,3 +141,30 @@ def test_hostile_label_is_only_text() -> None:
     assert "<script" not in svg
     assert "<script>alert(1)" in words(svg).replace("\n", "")
     assert words(svg).count("Unbreakable") < 5, "a long label is cut off, not run over the chart"
+
+
+def test_a_plot_names_its_axes_with_units_its_traces_and_its_limit() -> None:
+    said = words(chart_svg(turn_plot(), "mm"))
+    for word in ("table angle, deg", "error, arcsec", "table", "artefact", "allowed"):
+        assert word in said
+    large = replace(turn_plot(), traces=tuple(replace(t, y=t.y * 20) for t in turn_plot().traces))
+    assert "error, arcmin" in words(chart_svg(large, "mm"))
+
+
+def test_a_plot_of_lengths_follows_the_units_of_the_job() -> None:
+    assert "reading, µm" in words(chart_svg(circle_plot(), "mm"))
+    assert "reading, thou" in words(chart_svg(circle_plot(), "in"))
+    assert "anticlockwise" in words(chart_svg(circle_plot(), "mm"))
+
+
+def test_a_plot_round_the_turn_puts_plus_outside_its_dotted_circle() -> None:
+    flat = circle_plot()
+    still = replace(flat, traces=tuple(replace(t, y=0 * t.y) for t in flat.traces))
+    assert chart_svg(still, "mm") != chart_svg(flat, "mm")
+
+
+def test_second_trace_is_told_from_the_first_without_colour() -> None:
+    bars = replace(
+        turn_plot(), traces=tuple(replace(t, look="bars", half=None) for t in turn_plot().traces)
+    )
+    assert "<pattern" in chart_svg(bars, "mm")

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from wormwright.job.blocks import ClosingPlane, ContributorBars, PolarMap, SectionPicture
+from wormwright.job.blocks import ClosingPlane, ContributorBars, Plot, PolarMap, SectionPicture
 from wormwright.job.rotary import Units
 
-ChartBlock = ContributorBars | PolarMap | ClosingPlane | SectionPicture
+ChartBlock = ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture
 
 
 def chart_svg(block: ChartBlock, units: Units) -> str:
@@ -22,6 +22,10 @@ def chart_svg(block: ChartBlock, units: Units) -> str:
         from wormwright.charts.polar import polar_svg  # noqa: PLC0415
 
         return polar_svg(block, units)
+    if isinstance(block, Plot):
+        from wormwright.charts.plot import plot_svg  # noqa: PLC0415
+
+        return plot_svg(block, units)
     if isinstance(block, ClosingPlane):
         from wormwright.charts.plane import plane_svg  # noqa: PLC0415
 

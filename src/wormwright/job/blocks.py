@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -142,6 +142,40 @@ class PolarMap:
 
 
 @dataclass(frozen=True, slots=True)
+class Trace:
+    """One line or set of points of a plot, core units; `half` is half of its 95 % interval.
+
+    `numbers` says that its values belong in the table beside the plot.
+    """
+
+    label: str
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+    look: Literal["line", "dashed", "dots", "crosses", "bars"] = "line"
+    half: NDArray[np.float64] | None = None
+    numbers: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """Lines and points over an axis, or round the turn when `polar`.
+
+    `says` is what it shows in words. Round the turn x is the table angle and the radius is y from
+    an inner circle, much enlarged; `limits` are values of y to be marked.
+    """
+
+    caption: str
+    says: str
+    x_name: str
+    x_dimension: Dimension
+    y_name: str
+    y_dimension: Dimension
+    traces: tuple[Trace, ...]
+    polar: bool = False
+    limits: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ClosingPlane:
     """The picture of the plane (sideways, closing)."""
 
@@ -181,6 +215,7 @@ Block = (
     | OperationBlock
     | ContributorBars
     | PolarMap
+    | Plot
     | ClosingPlane
     | SectionPicture
     | PartDrawing

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
 
 from wormwright.job.blocks import (
     ClosingPlane,
     ContributorBars,
     PartDrawing,
+    Plot,
     PolarMap,
     SectionPicture,
+    Trace,
 )
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
@@ -21,9 +26,10 @@ from wormwright.packet.wording import (
     number_shown,
 )
 
-Pictured = ContributorBars | PolarMap | ClosingPlane | SectionPicture | PartDrawing
+Pictured = ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | PartDrawing
 
 _ROUND_THE_TURN = 12
+_MOST_ROWS = 24
 _HALF_DEGREE = math.radians(0.5)
 _ONE_MINUTE = math.radians(1.0 / 60.0)
 _ROUGH = 0.1
@@ -75,6 +81,8 @@ def figure_of(block: Pictured, units: Units) -> Figure:
         return _bars(block, units)
     if isinstance(block, PolarMap):
         return _polar(block, units)
+    if isinstance(block, Plot):
+        return _plot(block, units)
     if isinstance(block, ClosingPlane):
         return _plane(block, units)
     if isinstance(block, SectionPicture):
@@ -169,6 +177,46 @@ def _on_the_map(block: PolarMap, i: int, units: Units) -> Shown:
     low, high = float(block.low[i]), float(block.high[i])
     here = Estimate(float(block.mean[i]), (high - low) / 4, low, high, "angle", "map")
     return estimate_shown(here, units, like=max(float(block.high.max()), _ONE_MINUTE))
+
+
+def _plot(block: Plot, units: Units) -> Figure:
+    tabled = [t for t in block.traces if t.numbers]
+    places = sorted({float(x) for trace in tabled for x in trace.x})
+    step = max(1, -(-len(places) // _MOST_ROWS))
+    like = max((float(np.abs(t.y).max(initial=0.0)) for t in block.traces), default=0.0)
+    rows = tuple(
+        (
+            number_shown(x, block.x_dimension, units, resolution=_resolution(places)),
+            *(_at(trace, x, block, units, like) for trace in tabled),
+        )
+        for x in places[::step]
+    )
+    columns = (block.x_name, *(trace.label for trace in tabled))
+    return Figure(
+        caption=clean(block.caption),
+        says=clean(block.says),
+        numbers=Grid(clean(block.y_name), tuple(clean(c) for c in columns), rows),
+        source=block,
+        carries=not tabled,
+    )
+
+
+def _resolution(places: list[float]) -> float:
+    """The finest digit that tells neighbours of the table apart, to a tenth."""
+    apart = min((b - a for a, b in pairwise(places)), default=0.0)
+    return apart / 10 or max(abs(places[0]) if places else 0.0, 1.0) / 1000
+
+
+def _at(trace: Trace, x: float, block: Plot, units: Units, like: float) -> Shown:
+    there = np.flatnonzero(trace.x == x)
+    if not len(there):
+        return Shown("")
+    y = float(trace.y[there].mean())
+    if trace.half is None:
+        return number_shown(y, block.y_dimension, units, resolution=like / 100 or None)
+    half = float(trace.half[there].max())
+    here = Estimate(y, half / 2, y - half, y + half, block.y_dimension, "plot")
+    return estimate_shown(here, units, like=like)
 
 
 def _plane(block: ClosingPlane, units: Units) -> Figure:

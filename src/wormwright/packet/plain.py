@@ -15,6 +15,7 @@ from wormwright.job.blocks import (
     OperationBlock,
     Paragraph,
     PartDrawing,
+    Plot,
     PolarMap,
     SectionPicture,
     Steps,
@@ -29,7 +30,7 @@ from wormwright.packet.wording import Shown, clean, shown_cell
 Plain = Heading | Paragraph | Cautions | Doubts | Grid | Steps | OperationBlock | Figure
 """What a renderer has to know: words, grids of words, and figures with their numbers beside."""
 
-_PICTURES = (ContributorBars, PolarMap, ClosingPlane, SectionPicture, PartDrawing)
+_PICTURES = (ContributorBars, PolarMap, Plot, ClosingPlane, SectionPicture, PartDrawing)
 
 
 def plain(block: Block, units: Units) -> Plain:
