@@ -160,7 +160,7 @@ def test_a_table_made_of_noise_is_refused_and_one_of_error_helps() -> None:
     noise = pick.normal(0, 3, (2, 12, 5))
     assert not compensation(*noise, smallest_play=0.0).helps
     wave = 20 * np.sin(np.linspace(0, 2 * math.pi, 12, endpoint=False))[:, None]
-    made = compensation(noise[0] + wave, noise[1] + wave - 8, smallest_play=100.0)
+    made = compensation(noise[0] + wave, noise[1] + wave + 8, smallest_play=100.0)
     assert made.helps
     assert made.gain > 10
     assert made.reversal == pytest.approx(8, abs=2)
@@ -174,13 +174,13 @@ def test_the_gain_promised_is_the_gain_of_fresh_runs() -> None:
     promised, got = [], []
     for _ in range(200):
         runs = pick.normal(0, 4, (2, 10, 5)) + wave
-        runs[1] -= 10
+        runs[1] += 10
         made = compensation(*runs, smallest_play=50.0)
         fresh = pick.normal(0, 4, (2, 10, 1)) + wave
-        fresh[1] -= 10
+        fresh[1] += 10
         before = np.var(fresh)
-        fresh[0] += made.add[:, None] - made.reversal / 2
-        fresh[1] += made.add[:, None] + made.reversal / 2
+        fresh[0] += made.add[:, None] + made.reversal / 2
+        fresh[1] += made.add[:, None] - made.reversal / 2
         promised.append((made.rms_before**2, made.rms_after**2))
         got.append((before, np.var(fresh)))
     for one, other in zip(np.mean(promised, axis=0), np.mean(got, axis=0), strict=True):
@@ -189,6 +189,6 @@ def test_the_gain_promised_is_the_gain_of_fresh_runs() -> None:
 
 def test_the_reversal_value_never_passes_the_smallest_play() -> None:
     up = np.zeros((4, 3)) + np.arange(3)
-    made = compensation(up, up - 9, smallest_play=6.0)
+    made = compensation(up, up + 9, smallest_play=6.0)
     assert (made.reversal, made.most_reversal) == (6.0, 6.0)
-    assert compensation(up, up + 9, smallest_play=6.0).reversal == 0.0
+    assert compensation(up, up - 9, smallest_play=6.0).reversal == 0.0

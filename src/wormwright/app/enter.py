@@ -106,7 +106,7 @@ def table(folder: Folder, path: Path, typed: Typed) -> Document:
     try:
         stored = folder.append_readings(entries)
     except JobFolderError as error:
-        raise _with_lines(error, path, [line for line, _ in rows]) from None
+        raise with_lines(error, path, [line for line, _ in rows]) from None
     return _read_back(folder, stored)
 
 
@@ -182,7 +182,7 @@ def _places(angles: str) -> tuple[str, ...]:
     return tuple(with_unit(piece, unit) for piece in pieces)
 
 
-def _with_lines(error: JobFolderError, path: Path, lines: Sequence[int]) -> Refused:
+def with_lines(error: JobFolderError, path: Path, lines: Sequence[int]) -> Refused:
     """The store's faults, with the lines of the user's own file."""
     doubts = []
     for fault in error.faults:

@@ -14,7 +14,7 @@ from wormwright.job.result import Doubt
 from wormwright.job.sheet import KINDS
 from wormwright.store.entry import ReadingText
 
-MOST_ROWS = 5000
+MOST_ROWS = 10_000
 MOST_BYTES = 2_000_000
 OWN_COLUMNS = (
     "kind",
@@ -39,20 +39,26 @@ class _Column:
 
 
 def entries_of_file(
-    path: Path, *, kind: str = "", unit: str = "", conditions: Mapping[str, str] | None = None
+    path: Path,
+    *,
+    kind: str = "",
+    unit: str = "",
+    conditions: Mapping[str, str] | None = None,
+    other_names: Mapping[str, str] | None = None,
 ) -> tuple[tuple[int, ReadingText], ...]:
     """Line number and entry of every filled row of the file.
 
     The first line names the columns (see OWN_COLUMNS); a unit may stand behind a name in square
     brackets, `table_angle [deg]`, and then holds for every bare number below. `kind` and `unit`
     stand in for a missing kind column and for the unit of bare readings, `conditions` for missing
-    condition columns. A row without a reading is passed over; a ditto mark repeats the cell above.
+    condition columns; `other_names` are further names of columns. A row without a reading is passed
+    over; a ditto mark repeats the cell above.
 
     Raises:
         Refused: the file cannot be read as such a table.
     """
     lines = _lines(path)
-    columns = _columns(path, lines[0][1], unit)
+    columns = _columns(path, lines[0][1], unit, other_names or {})
     if not kind and not any(column.name == "kind" for column in columns):
         raise _wrong(path, 1, "a column named kind", "none", "add it, or give --kind KIND")
     found = []
@@ -97,12 +103,24 @@ def _lines(path: Path) -> list[tuple[int, list[str]]]:
     return lines
 
 
-def _columns(path: Path, cells: list[str], unit: str) -> tuple[_Column, ...]:
+def heads_of_file(path: Path) -> tuple[str, ...]:
+    """Names of the columns as the file writes them, without units, in small letters."""
+    return tuple(_name(cell) for cell in _lines(path)[0][1])
+
+
+def _name(cell: str) -> str:
+    head = _HEAD.fullmatch(cell)
+    return head[1].strip().lower().replace(" ", "_") if head else cell
+
+
+def _columns(
+    path: Path, cells: list[str], unit: str, other_names: Mapping[str, str]
+) -> tuple[_Column, ...]:
     known = {*OWN_COLUMNS, *(c.key for kind in KINDS.values() for c in kind.conditions)}
     columns: list[_Column] = []
     for cell in cells:
         head = _HEAD.fullmatch(cell)
-        name = head[1].strip().lower().replace(" ", "_") if head else cell
+        name = other_names.get(_name(cell), _name(cell))
         if name not in known or any(column.name == name for column in columns):
             raise _wrong(
                 path,

@@ -42,14 +42,14 @@ def compensation(forward: ArrayLike, backward: ArrayLike, *, smallest_play: floa
     """Table and reversal value of a test, judged by leaving out one run after the other.
 
     Source: cross-validation, leave one out (common practice in regression); the table is the mean
-        of both directions, the reversal the mean of B_i.
-    Formula: add_i = -(mean_i - mean of all); reversal = min(max(mean B, 0), smallest play).
+        of both directions, the reversal the mean of -B_i: play leaves the table behind.
+    Formula: add_i = -(mean_i - mean of all); reversal = min(max(-mean B, 0), smallest play).
     Inputs: deviations, shape (targets, runs), any unit; smallest_play of the turn in that unit.
     Outputs: the table, the reversal and their trial.
     Valid for: three runs or more. Raises: ValueError below, or a play below zero.
 
     >>> up = [[0, 1, -1], [10, 11, 9], [4, 5, 3]]
-    >>> made = compensation(up, [[x - 6 for x in row] for row in up], smallest_play=5.0)
+    >>> made = compensation(up, [[x + 6 for x in row] for row in up], smallest_play=5.0)
     >>> made.reversal, made.helps
     (5.0, True)
     """
@@ -66,7 +66,7 @@ def compensation(forward: ArrayLike, backward: ArrayLike, *, smallest_play: floa
         part, taken = _table(up[:, others], down[:, others], smallest_play)
         left = (up[:, run], down[:, run])
         before.append(_scatter(*left))
-        after.append(_scatter(left[0] + part - taken / 2, left[1] + part + taken / 2))
+        after.append(_scatter(left[0] + part + taken / 2, left[1] + part - taken / 2))
     ratio = np.log(np.array(before) / np.maximum(np.array(after), 1e-300))
     return Compensation(
         add=add,
@@ -81,7 +81,7 @@ def compensation(forward: ArrayLike, backward: ArrayLike, *, smallest_play: floa
 
 def _table(up: Array, down: Array, smallest_play: float) -> tuple[Array, float]:
     mean = (up.mean(axis=1) + down.mean(axis=1)) / 2
-    reversal = float((up.mean(axis=1) - down.mean(axis=1)).mean())
+    reversal = float((down.mean(axis=1) - up.mean(axis=1)).mean())
     return mean.mean() - mean, min(max(reversal, 0.0), smallest_play)
 
 

@@ -20,7 +20,9 @@ class PositionTest:
 
     `forward` and `backward` are the deviations, shape (targets, runs), at the rising `targets`;
     `spread` holds them as means and standard deviations by target; `figures` are the ones that
-    the standard defines, each with the uncertainty of the test.
+    the standard defines, each with the uncertainty of the test and what many runs would give.
+    `u_reading` is the standard uncertainty of the means at one target, `drift` how far the first
+    position wandered when it was read again.
     """
 
     targets: Array
@@ -29,6 +31,8 @@ class PositionTest:
     spread: Positioning
     figures: tuple[Figured, ...]
     means: tuple[str, ...]
+    u_reading: float
+    drift: Estimate | None
     rows: tuple[int, ...]
 
     def of(self, key: str) -> Estimate:

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wormwright.core.positioning import FEWEST_RUNS
-from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
+from wormwright.stages.prove.deviations import Deviation
 
 Array = NDArray[np.float64]
 
@@ -30,10 +30,10 @@ class Places:
     targets: Array
     forward: Array
     backward: Array
-    rows: tuple[Reading, ...]
+    rows: tuple[Deviation, ...]
 
 
-def places_of(readings: Sequence[Reading]) -> tuple[Places | None, tuple[Doubt, ...]]:
+def places_of(readings: Sequence[Deviation]) -> tuple[Places | None, tuple[Doubt, ...]]:
     """The test that these readings make up, or None, with what is wrong with them."""
     targets = _targets(readings)
     filled, doubts = _filled(readings, targets)
@@ -42,7 +42,7 @@ def places_of(readings: Sequence[Reading]) -> tuple[Places | None, tuple[Doubt, 
     if len(kept_targets) < FEWEST_TARGETS or len(kept_runs) < FEWEST_RUNS:
         return None, (*doubts, _too_few(targets, readings))
     ways = [
-        np.array([[filled[i, way, run].value for run in kept_runs] for i in kept_targets], float)
+        np.array([[filled[i, way, run].x for run in kept_runs] for i in kept_targets], float)
         for way in ("forward", "backward")
     ]
     kept = tuple(
@@ -51,31 +51,30 @@ def places_of(readings: Sequence[Reading]) -> tuple[Places | None, tuple[Doubt, 
     return Places(targets[kept_targets], ways[0], ways[1], kept), doubts
 
 
-def _targets(readings: Sequence[Reading]) -> Array:
+def _targets(readings: Sequence[Deviation]) -> Array:
     """The different commanded angles, rising."""
-    angles = np.sort([r.table_angle or 0.0 for r in readings])
+    angles = np.sort([r.target for r in readings])
     new = np.concatenate([[True], np.diff(angles) > SAME_TARGET])
     result: Array = angles[new]
     return result
 
 
 def _filled(
-    readings: Sequence[Reading], targets: Array
-) -> tuple[dict[Slot, Reading], tuple[Doubt, ...]]:
+    readings: Sequence[Deviation], targets: Array
+) -> tuple[dict[Slot, Deviation], tuple[Doubt, ...]]:
     """Each place with its reading; a place that stands twice keeps the later one."""
-    filled: dict[Slot, Reading] = {}
+    filled: dict[Slot, Deviation] = {}
     twice = []
     for reading in readings:
-        angle = reading.table_angle or 0.0
-        i = int(np.searchsorted(targets, angle + SAME_TARGET) - 1)
-        slot = i, reading.said("approach") or "", round(reading.number("run") or 0)
+        i = int(np.searchsorted(targets, reading.target + SAME_TARGET) - 1)
+        slot = i, reading.approach, reading.run
         if slot in filled:
             twice.append((filled[slot], reading))
         filled[slot] = reading
     return filled, tuple(_stands_twice(a, b) for a, b in twice)
 
 
-def _complete(filled: dict[Slot, Reading], count: int) -> tuple[list[int], list[int]]:
+def _complete(filled: dict[Slot, Deviation], count: int) -> tuple[list[int], list[int]]:
     """Targets and runs that are read both ways without a hole; the emptiest goes out first."""
     runs = sorted({run for _, _, run in filled})
     there = np.array(
@@ -95,20 +94,20 @@ def _complete(filled: dict[Slot, Reading], count: int) -> tuple[list[int], list[
     return rows, [runs[c] for c in columns]
 
 
-def _stands_twice(a: Reading, b: Reading) -> Doubt:
+def _stands_twice(a: Deviation, b: Deviation) -> Doubt:
+    first, later = a.reading.seq, b.reading.seq
     return Doubt(
         "ask",
-        "P-1",
-        f"{_degrees(a.table_angle or 0.0)} {a.said('approach')}, run {a.number('run'):.0f}, "
-        f"stands twice (rows {a.seq}, {b.seq}).",
+        "P-3",
+        f"{_degrees(a.target)} {a.approach}, run {a.run}, stands twice (rows {first}, {later}).",
         "One of them belongs to another target, side or run; the later one was taken.",
-        f"Look at the paper and correct one of them (`--replace {a.seq}` or `--replace {b.seq}`).",
-        (a.seq, b.seq),
+        f"Look at the paper and correct one of them (`--replace {first}` or `--replace {later}`).",
+        (first, later),
     )
 
 
 def _left_out(
-    filled: dict[Slot, Reading], targets: Array, kept_targets: list[int], kept_runs: list[int]
+    filled: dict[Slot, Deviation], targets: Array, kept_targets: list[int], kept_runs: list[int]
 ) -> tuple[Doubt, ...]:
     out = [r for (i, _, run), r in filled.items() if i not in kept_targets or run not in kept_runs]
     if not out:
@@ -120,24 +119,24 @@ def _left_out(
     return (
         Doubt(
             "warn",
-            "P-2",
+            "P-11",
             f"Left out, because not read from both sides in every run: {'; '.join(what)}.",
             "The figures compare both sides of every target over the same runs.",
             "Read what is missing and ask again.",
-            tuple(sorted(r.seq for r in out)),
+            tuple(sorted(r.reading.seq for r in out)),
         ),
     )
 
 
-def _too_few(targets: Array, readings: Sequence[Reading]) -> Doubt:
+def _too_few(targets: Array, readings: Sequence[Deviation]) -> Doubt:
     return Doubt(
         "refuse",
-        "P-3",
+        "P-12",
         f"The positions at {len(targets)} targets make up no test from both sides.",
         "It takes two targets or more, each read forward and backward in two runs or more; a "
         "table that turns all round wants eight targets and five runs.",
         "Read every target forward, then backward, and write approach and run with each.",
-        tuple(sorted(r.seq for r in readings)),
+        tuple(sorted(r.reading.seq for r in readings)),
     )
 
 
