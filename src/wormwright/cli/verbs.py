@@ -8,7 +8,7 @@ import click
 
 from wormwright import __version__
 
-VERBS = ("new", "measure", "diagnose", "correct", "prove", "sign", "packet", "serve")
+VERBS = ("new", "measure", "diagnose", "correct", "prove", "sign", "packet", "keep", "serve")
 """Every verb is the module of that name in this package, with its click command `command`."""
 
 ABOUT = """Make a low-cost geared rotary table true enough to be a CNC rotary axis.
@@ -22,6 +22,7 @@ The way of the job:
   wormwright prove my-rotary                is the finished axis as good as it must be
   wormwright sign my-rotary                 the traveler: what to do in which order
   wormwright packet my-rotary               everything on paper
+  wormwright keep my-rotary               is another unit the same, before metal is cut
   wormwright serve my-rotary                all of it as a page, for the bench
 
 Write quantities with their unit, as on the bench sheet: 0.019 in, 19 thou, 47 mm, 12 µm,
