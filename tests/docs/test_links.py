@@ -82,4 +82,4 @@ def test_every_stage_that_is_built_has_its_verb_page_tests_and_changelog_line(st
 def test_no_stage_is_built_that_is_not_listed_here() -> None:
     stages = ROOT / "src" / "wormwright" / "stages"
     built = {place.parent.name for place in stages.glob("*/__init__.py")}
-    assert built == {"measure", "diagnose", "correct", "prove"}
+    assert built == {"measure", "diagnose", "correct", "prove", "keep"}
