@@ -11,6 +11,7 @@ from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
 from wormwright.app.problems import document
 from wormwright.app.prove import proof_if_read
+from wormwright.app.prove_plan import planned_texts
 from wormwright.app.sign import planned_operations, planned_parts, traveler_blocks
 from wormwright.charts.second_process import ChartProcess
 from wormwright.job.blocks import Block, Cell, ContributorBars, Doubts, Heading, Paragraph, Table
@@ -28,6 +29,7 @@ _WHAT = {
     "results": "the results for other programs",
     "setting-chart": "bushing angle against closing and sideways",
     "drawings": "dimensioned drawing of a part to make",
+    "positioning-test": "the planned test: programme for the control, form for the readings",
 }
 
 
@@ -45,6 +47,7 @@ def packet_document(
             packet = _full(folder, planned(folder), style)
         except StageRefusal as refusal:
             packet = _without_plan(folder, refusal, style)
+        packet = replace(packet, texts=(*packet.texts, *planned_texts(folder)))
         written = write_packet(folder.path / PACKET, packet, style, charts)
     return _written(folder, written)
 

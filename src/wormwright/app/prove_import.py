@@ -36,9 +36,10 @@ _NAMES = {
     **dict.fromkeys(ERRORS, "reading"),
 }
 _SHOWN = 6
+_PLACED = (*READ_AT_TARGETS, *FINE)
 
-Place = tuple[int, str, str]
-"""Target in millionths of a rad, side, run."""
+Place = tuple[bool, int, str, str]
+"""Whether it is of a sweep, target in millionths of a rad, side, run."""
 
 
 def import_document(folder: Folder, path: Path, *, fine: bool = False) -> Document:
@@ -56,7 +57,7 @@ def import_document(folder: Folder, path: Path, *, fine: bool = False) -> Docume
     kind = of[0] if any(name in heads for name in ERRORS) else of[1]
     found = entries_of_file(path, kind=kind, other_names=_NAMES)
     lines = [(number, _worded(entry)) for number, entry in found]
-    _refuse_twice(folder, path, lines, of)
+    _refuse_twice(folder, path, lines)
     try:
         stored = folder.append_readings([entry for _, entry in lines])
     except JobFolderError as error:
@@ -71,14 +72,12 @@ def _worded(entry: ReadingText) -> ReadingText:
     return replace(entry, conditions={**entry.conditions, "approach": word})
 
 
-def _refuse_twice(
-    folder: Folder, path: Path, lines: Sequence[tuple[int, ReadingText]], kinds: Sequence[str]
-) -> None:
+def _refuse_twice(folder: Folder, path: Path, lines: Sequence[tuple[int, ReadingText]]) -> None:
     """Refuse a line whose target, side and run stand above it in the file, or on the sheet."""
     seen = {
         _place_of(r): f"row {r.seq} of the readings"
         for r in live_readings(folder.readings, folder.sign_offs)
-        if r.kind in kinds
+        if r.kind in _PLACED
     }
     doubts = []
     for number, entry in lines:
@@ -96,17 +95,21 @@ def _refuse_twice(
 
 def _place(entry: ReadingText) -> Place | None:
     """Where the line belongs, or None when the store will refuse it anyway."""
+    if entry.kind not in _PLACED:
+        return None
     try:
         angle = read(entry.table_angle, "angle", field="target").value
     except QuantityError:
         return None
     run = entry.conditions.get("run", "").strip()
-    return round(angle * 1e6), entry.conditions["approach"], run.removesuffix(".0")
+    side = entry.conditions["approach"]
+    return entry.kind in FINE, round(angle * 1e6), side, run.removesuffix(".0")
 
 
 def _place_of(reading: Reading) -> Place:
     run = reading.number("run") or 0.0
-    return round((reading.table_angle or 0.0) * 1e6), reading.said("approach") or "", f"{run:g}"
+    side, angle = reading.said("approach") or "", reading.table_angle or 0.0
+    return reading.kind in FINE, round(angle * 1e6), side, f"{run:g}"
 
 
 def _twice(path: Path, number: int, entry: ReadingText, where: str) -> Doubt:

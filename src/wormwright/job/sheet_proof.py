@@ -149,6 +149,7 @@ PROOF_POSITION = (
         repeats=3,
         conditions=(
             Condition("approach", "from which side it was reached", "none", choices=APPROACHES),
+            Condition("means", "measured with", "none", choices=MEANS),
             Condition("minutes", "minutes since the first reading", "count", low=0, high=10000),
             HOUSING_TEMPERATURE,
         ),

@@ -25,15 +25,24 @@ from wormwright.packet.text import render_text
 _DRAWINGS = "drawings/"
 
 
+PLANNED_PROGRAMME = "positioning-test.nc"
+PLANNED_FORM = "positioning-test.csv"
+"""The programme of a planned positioning test, and the form for its readings."""
+
+
 @dataclass(frozen=True, slots=True)
 class Packet:
-    """What goes into the folder. `parts` are drawn even if no document shows them."""
+    """What goes into the folder. `parts` are drawn even if no document shows them.
+
+    `texts` are further files as they stand, by name.
+    """
 
     traveler: Document
     report: Document
     results: str
     setting_chart: tuple[SettingRow, ...] = ()
     parts: tuple[Part, ...] = ()
+    texts: tuple[tuple[str, str], ...] = ()
 
 
 def write_packet(
@@ -114,6 +123,8 @@ def _made(
     yield "results.json", packet.results.encode()
     if packet.setting_chart:
         yield "setting-chart.csv", setting_chart_csv(packet.setting_chart, style.units).encode()
+    for name, text in packet.texts:
+        yield name, text.encode()
 
 
 def _drawn(document: Document) -> Iterator[Part]:
