@@ -45,19 +45,21 @@ def command(
     edition: str,
     seal: bool,
 ) -> None:
-    """Compare the unit in DIR with a rebuild guide, or make a guide from the job in DIR.
+    """Is the axis in DIR still as good as its first check: what moved, what to adjust, when again.
 
-    The answer is: the same, not the same, or cannot tell. Nothing else allows cutting by the guide.
+    Or compare the unit with a rebuild guide before metal is cut (the same, not the same, cannot
+    tell), or make such a guide from this job.
 
     \b
+    wormwright keep DIR
     wormwright keep DIR --as-guide my-guide --title "150 mm table, 80:1"
     wormwright keep my-guide --seal
     wormwright keep DIR --against my-guide --result answer.json
     """
-    from wormwright.app import sameness  # noqa: PLC0415  (--help stays light)
+    from wormwright.app import recheck, sameness  # noqa: PLC0415  (--help stays light)
 
-    if sum((against is not None, guide is not None, seal)) != 1:
-        raise click.UsageError("one of --against, --as-guide and --seal is needed")
+    if sum((against is not None, guide is not None, seal)) > 1:
+        raise click.UsageError("one at a time: --against, --as-guide, --seal")
     if result is not None and against is None:
         raise click.UsageError("--result goes with --against")
     if seal:
@@ -68,3 +70,5 @@ def command(
         show(sameness.against_document(job, against, result), job)
     elif guide is not None:
         show(sameness.guide_from(job, guide, title=title, version=edition), job)
+    else:
+        show(recheck.recheck_document(job), job)

@@ -33,6 +33,11 @@ class Estimate:
         if self.u < 0 or self.low > self.high:
             raise ValueError(f"an estimate needs u >= 0 and low <= high, got {self!r}")
 
+    @classmethod
+    def normal(cls, value: float, u: float, dimension: Dimension, method: str) -> Estimate:
+        """A value with the 95 % interval of the normal law."""
+        return cls(value, u, value - 1.96 * u, value + 1.96 * u, dimension, method)
+
     def scaled(self, factor: float, dimension: Dimension) -> Estimate:
         """The same estimate times a positive factor (for example mm at r2 into rad)."""
         return Estimate(

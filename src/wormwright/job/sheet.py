@@ -10,6 +10,7 @@ from wormwright.job.kind import ReadingKind
 from wormwright.job.sheet_drag import DRAG
 from wormwright.job.sheet_housing import HOUSING
 from wormwright.job.sheet_identity import IDENTITY
+from wormwright.job.sheet_keep import KEEP
 from wormwright.job.sheet_load import LOAD
 from wormwright.job.sheet_play import PLAY
 from wormwright.job.sheet_proof import PROOF_POSITION
@@ -19,7 +20,7 @@ from wormwright.job.sheet_trial import TRIAL
 from wormwright.job.sheet_wheel import WHEEL
 
 _BASELINE = (*IDENTITY, *HOUSING, *SHIMS, *WHEEL, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL)
-_PROOF = (*PROOF_POSITION,)
+_PROOF = (*PROOF_POSITION, *KEEP)
 
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
     {kind.key: kind for kind in sorted((*_BASELINE, *_PROOF), key=lambda k: k.row)}

@@ -63,6 +63,12 @@ def _plans(folder: Folder) -> Mapping[str, object]:
     return plan_page(folder)
 
 
+def _recheck(folder: Folder) -> Document:
+    from wormwright.app.recheck import recheck_document  # noqa: PLC0415
+
+    return recheck_document(folder)
+
+
 STAGES: tuple[StagePage, ...] = (
     StagePage(
         "measure", "What is read, what is missing, what looks wrong?", _sheet, "measure", _kinds
@@ -70,4 +76,5 @@ STAGES: tuple[StagePage, ...] = (
     StagePage("diagnose", "Where does the lost motion come from?", _diagnosis),
     StagePage("correct", "What to make, and will it be enough?", _remedy, "correct", _plans),
     StagePage("prove", "Is the finished axis as good as it must be?", _proof),
+    StagePage("keep", "Is it still as good as it was?", _recheck),
 )

@@ -9,7 +9,7 @@ from wormwright.quantities import Dimension, shown, shown_estimate
 
 def estimate_from(value: float, u: float, dimension: Dimension, method: str) -> Estimate:
     """An estimate with the normal 95 % interval of a value and its standard uncertainty."""
-    return Estimate(value, u, value - 1.96 * u, value + 1.96 * u, dimension, method)
+    return Estimate.normal(value, u, dimension, method)
 
 
 def never_negative(value: float, u: float, dimension: Dimension, method: str) -> Estimate:
