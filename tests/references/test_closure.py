@@ -11,7 +11,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from published import derived, published
-from wormwright.core.closure import closure, common_step, lost_waves, nullity, uncertainty_factor
+from wormwright.core.closure import (
+    closure,
+    common_step,
+    factor_of_difference,
+    lost_waves,
+    nullity,
+    uncertainty_factor,
+)
 from wormwright.core.compensation import compensation
 from wormwright.core.conformity import conformance_probability, conformity, guard_band
 
@@ -68,6 +75,8 @@ def test_the_uncertainty_of_a_part_set_is_that_of_its_matrix(
     covariance = about_mean @ np.linalg.pinv(matrix.T @ matrix)[:n, :n] @ about_mean
     assert uncertainty_factor(n, shifts) == pytest.approx(math.sqrt(covariance[0, 0]), rel=1e-9)
     assert uncertainty_factor(n, shifts) == pytest.approx(printed, abs=1e-4)
+    apart = np.sqrt(covariance[0, 0] + np.diag(covariance) - 2 * covariance[0])
+    assert factor_of_difference(n, shifts) == pytest.approx(apart, abs=1e-7)
 
 
 @derived("a made-up square and table, added up without noise")

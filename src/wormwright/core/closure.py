@@ -108,6 +108,25 @@ def uncertainty_factor(positions: int, shifts: Sequence[int]) -> float:
     return math.sqrt(float(np.sum(k / apart)) / positions)
 
 
+def factor_of_difference(positions: int, shifts: Sequence[int]) -> Array:
+    """Standard uncertainty of the error between two positions, as a multiple of one reading's.
+
+    Source: derived, as `uncertainty_factor`; the covariance depends only on how far they stand
+        apart.
+    Formula: u²(d)/sigma² = 2 (g(0) - g(d)), g the inverse transform of K / (K² - |W_f|²).
+    Inputs: positions n; shifts. Outputs: factor for 0, 1, ... n - 1 positions apart, (n,).
+    Valid for: designs that lose no wave. Raises: ValueError naming the waves lost.
+
+    >>> factor_of_difference(4, [0, 1, 2, 3]).round(4).tolist()
+    [0.0, 0.7071, 0.7071, 0.7071]
+    """
+    _refuse_lost(positions, shifts)
+    one, none = np.ones(positions, complex), np.zeros(positions, complex)
+    own = solved_waves(one, none, shifts)[0]
+    result: Array = np.sqrt(np.maximum(2 * (own[0] - own), 0.0))
+    return result
+
+
 def _refuse_lost(positions: int, shifts: Sequence[int]) -> None:
     step = common_step(positions, shifts)
     if step > 1:

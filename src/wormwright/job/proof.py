@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 
+from wormwright.job.proof_closure import ClosureProof
 from wormwright.job.proof_position import PositionTest
 from wormwright.job.result import Doubt
 
@@ -13,6 +14,7 @@ class Proof:
     """Everything that the readings of the finished axis show, with what is wrong about them."""
 
     positioning: PositionTest | None = None
+    closure: ClosureProof | None = None
     doubts: tuple[Doubt, ...] = ()
 
     @property

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from wormwright.job.kind import ReadingKind
+from wormwright.job.sheet_axis import PROOF_AXIS
 from wormwright.job.sheet_drag import DRAG
 from wormwright.job.sheet_housing import HOUSING
 from wormwright.job.sheet_identity import IDENTITY
@@ -20,7 +21,7 @@ from wormwright.job.sheet_trial import TRIAL
 from wormwright.job.sheet_wheel import WHEEL
 
 _BASELINE = (*IDENTITY, *HOUSING, *SHIMS, *WHEEL, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL)
-_PROOF = (*PROOF_POSITION, *KEEP)
+_PROOF = (*PROOF_POSITION, *PROOF_AXIS, *KEEP)
 
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
     {kind.key: kind for kind in sorted((*_BASELINE, *_PROOF), key=lambda k: k.row)}

@@ -9,6 +9,7 @@ from wormwright.job.proof import Proof
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, StageRefusal
 from wormwright.job.rotary import Job
+from wormwright.stages.prove.closure import closure_of
 from wormwright.stages.prove.plan import plan_test
 from wormwright.stages.prove.positioning import positioning_of
 from wormwright.stages.prove.report import report
@@ -34,7 +35,8 @@ def prove(job: Job, readings: Sequence[Reading]) -> Proof:
     """
     bench = Bench(job, tuple(readings))
     positioning, doubts = positioning_of(bench)
-    proof = Proof(positioning=positioning, doubts=doubts)
+    closure, closure_doubts = closure_of(bench)
+    proof = Proof(positioning=positioning, closure=closure, doubts=(*doubts, *closure_doubts))
     if proof.empty:
         raise StageRefusal("prove", proof.doubts or (NOTHING_READ,))
     return proof

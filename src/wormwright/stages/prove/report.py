@@ -5,6 +5,7 @@ from __future__ import annotations
 from wormwright.job.blocks import Block, Doubts, Heading
 from wormwright.job.proof import Proof
 from wormwright.job.rotary import Job
+from wormwright.stages.prove.report_closure import closure_blocks
 from wormwright.stages.prove.report_positioning import positioning_blocks
 
 
@@ -12,4 +13,5 @@ def report(proof: Proof, job: Job) -> tuple[Block, ...]:
     """What the readings of the finished axis show, most important first."""
     blocks: list[Block] = [Heading("Is the axis as good as it must be?"), Doubts(proof.doubts)]
     blocks.extend(positioning_blocks(proof, job))
+    blocks.extend(closure_blocks(proof, job))
     return tuple(blocks)
