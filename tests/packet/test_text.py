@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
+from dataclasses import replace
 
 import pytest
 
 from packet_samples import (
+    circle_plot,
     contributor_bars,
     document,
     doubts,
@@ -93,3 +95,10 @@ def test_a_row_of_the_wrong_length_is_refused() -> None:
 
 def test_made_up_jobs_say_so() -> None:
     assert "MADE-UP EXAMPLE" in render_text(document(Paragraph("x")), Style())
+
+
+def test_a_plot_without_a_table_says_in_words_what_it_shows() -> None:
+    plot = circle_plot()
+    bare = replace(plot, traces=tuple(replace(t, numbers=False) for t in plot.traces))
+    assert plot.says in render_text(document(bare), Style())
+    assert "table angle" in render_text(document(plot), Style())

@@ -16,6 +16,7 @@ from wormwright.core.angle_means import (
     u_of_sensor_table,
 )
 from wormwright.core.closure import closure
+from wormwright.core.closure_plan import best_design
 
 SECOND = math.radians(1 / 3600)
 
@@ -34,9 +35,8 @@ def test_doubt_of_a_square_swept_at_two_faces_is_the_spread_of_its_draws() -> No
 @pytest.mark.parametrize(("faces", "set_ups"), [(4, 4), (8, 3), (12, 2)])
 def test_doubt_of_a_polygon_closed_is_the_spread_of_its_draws(faces: int, set_ups: int) -> None:
     rng = np.random.default_rng(4)
-    found = [
-        closure(rng.normal(0, 2.0, (faces, set_ups)), range(set_ups)).table for _ in range(4000)
-    ]
+    shifts = best_design(faces, set_ups).shifts
+    found = [closure(rng.normal(0, 2.0, (faces, set_ups)), shifts).table for _ in range(4000)]
     assert u_of_closed_polygon(faces=faces, set_ups=set_ups, pointing_u=2.0) == pytest.approx(
         float(np.std(found)), rel=0.03
     )

@@ -45,7 +45,26 @@ if TYPE_CHECKING:
     help="Plan: how the programme waits for a reading: M0, M1, or the dwell alone.",
 )
 @click.option("--no-sweep", is_flag=True, help="Plan: without the sweep within the worm turn.")
-def command(folder: Path, table: Path | None, fine: bool, plan: bool, **chosen: Any) -> None:
+@click.option(
+    "--means", is_flag=True, help="What each means of measuring an angle can prove for this duty."
+)
+@click.option(
+    "--closure",
+    "faces",
+    type=click.IntRange(3, 3600),
+    metavar="FACES",
+    help="Plan how to close the circle with an artefact of so many faces: 4 for a square.",
+)
+def command(
+    folder: Path,
+    *,
+    table: Path | None,
+    fine: bool,
+    plan: bool,
+    means: bool,
+    faces: int | None,
+    **chosen: Any,
+) -> None:
     """What the readings taken on the finished axis of DIR show, with their uncertainty.
 
     Uses the live readings only. Enter them like any other reading, a whole run as one series, or
@@ -56,18 +75,26 @@ def command(folder: Path, table: Path | None, fine: bool, plan: bool, **chosen: 
     wormwright measure DIR --series position_error --at "0, 46.3, 90 deg" --unit arcsec
         --with approach=forward --with run=1
     wormwright prove DIR --import test.csv
+    wormwright prove DIR --means
+    wormwright prove DIR --closure 12
     """
-    from wormwright.app import prove, prove_import, prove_plan  # noqa: PLC0415  (--help stays light)
+    from wormwright.app import prove, prove_first, prove_import, prove_plan  # noqa: PLC0415  (late)
 
+    ways = {"import": table is not None, "plan": plan, "means": means, "closure": faces is not None}
+    asked = [name for name, wanted in ways.items() if wanted]
+    if len(asked) > 1:
+        raise click.UsageError(f"one at a time: --{' or --'.join(asked)}")
     if fine and table is None:
         raise click.UsageError("--fine goes with --import")
-    if plan and table is not None:
-        raise click.UsageError("one at a time: --plan or --import")
     job = opened(folder)
     if table is not None:
         show(prove_import.import_document(job, table, fine=fine), job)
     elif plan:
         show(prove_plan.plan_document(job, _settings(chosen)), job)
+    elif means:
+        show(prove_first.means_document(job), job)
+    elif faces is not None:
+        show(prove_first.closure_plan_document(job, faces), job)
     else:
         show(prove.proof_document(job), job)
 

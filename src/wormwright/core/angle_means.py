@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from wormwright.core.closure import uncertainty_factor
+from wormwright.core.closure_plan import best_design
 from wormwright.core.conformity import guard_band
 from wormwright.core.small_angle import angle_of_arm, angle_of_swept_face
 
@@ -51,7 +51,7 @@ def u_of_closed_polygon(*, faces: int, set_ups: int, pointing_u: float) -> float
     """Uncertainty of a position from a polygon of unknown angles that is re-set.
 
     Source: circle closure, `core.closure`. Formula: u = factor(faces, set-ups) · u_pointing.
-    Inputs: faces; set_ups, moved on by one face each time; pointing_u at one face [rad].
+    Inputs: faces; set_ups, moved on as `best_design` says; pointing_u at one face [rad].
     Outputs: u of the table error from its mean round the turn [rad].
     Valid for: 3 faces or more, 2 set-ups to as many as faces. Raises: ValueError outside.
 
@@ -64,7 +64,7 @@ def u_of_closed_polygon(*, faces: int, set_ups: int, pointing_u: float) -> float
             f"polygon of {faces} faces, {set_ups} set-ups: expected 3 faces or more and 2 set-ups "
             "to as many as it has faces"
         )
-    return uncertainty_factor(faces, range(set_ups)) * pointing_u
+    return best_design(faces, set_ups).factor * pointing_u
 
 
 def u_of_sensor_table(

@@ -249,6 +249,8 @@ def _figure(figure: Figure, width: int) -> Iterator[str]:
     yield from _wrapped(figure.caption, width)
     if figure.bars:
         yield from _bars(figure, width)
+    elif not figure.numbers.rows:
+        yield from _wrapped(figure.says, width)
     else:
         yield from _grid(replace(figure.numbers, caption=""), width)
 

@@ -10,12 +10,21 @@ from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, StageRefusal
 from wormwright.job.rotary import Job
 from wormwright.stages.prove.closure import closure_of
+from wormwright.stages.prove.means import means_blocks
 from wormwright.stages.prove.plan import plan_test
 from wormwright.stages.prove.positioning import positioning_of
 from wormwright.stages.prove.report import report
+from wormwright.stages.prove.report_closure import closure_plan_blocks
 from wormwright.stages.prove.report_plan import plan_report
 
-__all__ = ["plan_report", "plan_test", "prove", "report"]
+__all__ = [
+    "closure_plan_blocks",
+    "means_blocks",
+    "plan_report",
+    "plan_test",
+    "prove",
+    "report",
+]
 
 NOTHING_READ = Doubt(
     "refuse",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from wormwright.core.closure_plan import designs
+from wormwright.core.closure_plan import designs, folded_wave
 from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Plot, Steps, Table, Trace
 from wormwright.job.proof import Proof
 from wormwright.job.proof_closure import ClosureProof
@@ -59,7 +59,8 @@ def _how(found: ClosureProof) -> str:
     if found.chance is None:
         words += " No reading was left over to check them: one more set-up would."
     elif not found.widened:
-        words += f" The faces close within their doubt (chance {found.chance:.0%})."
+        chance = min(found.chance, 0.99)
+        words += f" The faces close within their doubt (more scatter by chance: {chance:.0%})."
     return words
 
 
@@ -167,12 +168,17 @@ def closure_plan_blocks(faces: int, ratio: float | None) -> tuple[Block, ...]:
                 "read each face; 360° is position 0 once more and shows the drift.",
                 "Re-seat it with the next face of the row in line at 0, and read the turn again.",
                 "Enter each turn as one series: `wormwright measure DIR --series closure_sweep "
-                f'--at "0, {360 / faces:.6g}, ... 360 deg" --with faces={faces} --with setup=1 '
+                f'--at "{_angles(faces)} deg" --with faces={faces} --with setup=1 '
                 '--with first_face=1 --with swept="75 mm"`.',
             )
         ),
         Paragraph(_plan_blind(faces, ratio)),
     )
+
+
+def _angles(faces: int) -> str:
+    each = [f"{360 / faces * i:.6g}" for i in range(faces + 1)]
+    return ", ".join(each if faces <= 6 else (*each[:2], "...", each[-1]))
 
 
 def _faces_of(shifts: tuple[int, ...]) -> str:
@@ -182,8 +188,6 @@ def _faces_of(shifts: tuple[int, ...]) -> str:
 
 
 def _plan_blind(faces: int, ratio: float | None) -> str:
-    from wormwright.core.closure_plan import folded_wave  # noqa: PLC0415
-
     words = (
         f"Re-settings that are all multiples of one step above 1 that divides {faces} leave waves "
         f"mixed and are refused. No closure sees reversal or what repeats within "
