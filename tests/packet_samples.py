@@ -9,11 +9,14 @@ import numpy as np
 from wormwright.job.blocks import (
     Bar,
     Block,
+    BluePicture,
+    BlueState,
     Cautions,
     Cell,
     ClosingPlane,
     ContributorBars,
     Doubts,
+    FlankMark,
     Heading,
     OperationBlock,
     Paragraph,
@@ -177,6 +180,26 @@ def section_picture() -> SectionPicture:
     )
 
 
+def blue_picture() -> BluePicture:
+    """A mark in the middle, one at opposite ends, and a worm that has bottomed."""
+
+    def flank(middle: float, *, radii: int = 9) -> FlankMark:
+        z, up = np.meshgrid(np.linspace(-6.0, 6.0, 13), np.linspace(0.0, 1.0, radii), indexing="ij")
+        root = 0.02 * z[:, 0] ** 2
+        height = root[:, None] + 0.5 + 2.5 * up
+        gap = 0.001 * (z - middle) ** 2
+        gap[:, 0] = np.inf
+        return FlankMark(z, height, gap, root, height[:, -1], f"middle at {middle:g}")
+
+    crest = 0.002 * np.linspace(-6.0, 6.0, 13) ** 2
+    states = (
+        BlueState("As set", flank(0.0), flank(0.0), "This is the mark to work to."),
+        BlueState("Too far out, by 0.30 mm", flank(-5.0), flank(5.0, radii=14), "Bring it closer."),
+        BlueState("Bottomed on the crest", flank(0.5), flank(-0.5), "Move apart.", crest),
+    )
+    return BluePicture("Marks of blue on one tooth", 0.008, 1, states)
+
+
 def bushing() -> EccentricBushing:
     """An eccentric bushing for an existing 35 mm housing bore."""
     return EccentricBushing(
@@ -326,6 +349,7 @@ def every_block() -> tuple[Block, ...]:
         circle_plot(),
         closing_plane(),
         section_picture(),
+        blue_picture(),
         Steps(("Clean the bore.", "Oil the bushing.", "Slide it in by hand."), ticks=True),
         operation(),
         PartDrawing("Bushing for the motor side", "bushing-a", bushing()),

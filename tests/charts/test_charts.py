@@ -14,6 +14,7 @@ import pytest
 from packet_samples import (
     HOSTILE,
     arcmin,
+    blue_picture,
     circle_plot,
     closing_plane,
     contributor_bars,
@@ -30,6 +31,7 @@ CHARTS = (
     polar_map(),
     closing_plane(),
     section_picture(),
+    blue_picture(),
     turn_plot(),
     circle_plot(),
 )
@@ -168,3 +170,26 @@ def test_second_trace_is_told_from_the_first_without_colour() -> None:
         turn_plot(), traces=tuple(replace(t, look="bars", half=None) for t in turn_plot().traces)
     )
     assert "<pattern" in chart_svg(bars, "mm")
+
+
+def test_blue_marks_are_hatched_and_say_sides_ends_and_what_to_do() -> None:
+    svg = chart_svg(blue_picture(), "mm")
+    assert "<pattern" in svg
+    said = words(svg)
+    for word in ("As set", "drives the table +", "tip", "root", "film of 8 µm", "Move apart"):
+        assert word in said
+    assert said.count("entering") == said.count("leaving") == 6
+    assert "…" not in said
+
+
+def test_blue_enters_where_the_hand_says() -> None:
+    here, there = blue_picture(), replace(blue_picture(), plus_enters_at=-1)
+    first, second = (words(chart_svg(block, "mm")) for block in (here, there))
+    assert first.index("leaving") < first.index("entering")
+    assert second.index("entering") < second.index("leaving")
+
+
+def test_a_film_that_marks_nothing_leaves_the_outlines() -> None:
+    bare = replace(blue_picture(), film=0.0)
+    assert "<pattern" not in chart_svg(bare, "mm")
+    assert "As set" in words(chart_svg(bare, "mm"))

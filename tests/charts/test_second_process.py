@@ -8,14 +8,21 @@ from collections.abc import Sequence
 
 import pytest
 
-from packet_samples import closing_plane, contributor_bars, document, polar_map, section_picture
+from packet_samples import (
+    blue_picture,
+    closing_plane,
+    contributor_bars,
+    document,
+    polar_map,
+    section_picture,
+)
 from wormwright.charts import ChartBlock, chart_svg, second_process
 from wormwright.charts.second_process import ChartProcess
 from wormwright.job.rotary import Units
 from wormwright.packet import Style
 from wormwright.packet.pictures import Pictures
 
-CHARTS = (contributor_bars(), polar_map(), closing_plane(), section_picture())
+CHARTS = (contributor_bars(), polar_map(), closing_plane(), section_picture(), blue_picture())
 
 
 @pytest.fixture

@@ -165,7 +165,7 @@ def test_page_closes_its_tags_and_names_its_tables_and_pictures() -> None:
     assert page.open == []
     assert page.count("table") == page.count("caption")
     pictures = [attrs for tag, attrs in page.tags if tag == "svg"]
-    assert len(pictures) == 9
+    assert len(pictures) == 10
     assert all(attrs["role"] == "img" and attrs["aria-label"] for attrs in pictures)
     assert page.count("h1") == 1
 

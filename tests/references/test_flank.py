@@ -10,6 +10,8 @@ import pytest
 from published import derived, regression
 from wormwright.core.flank import FlankMesh, Place
 from wormwright.core.helicoid import Profile, oversize_hob, worm_thread
+from wormwright.core.mesh_pair import PairSizes, mesh_of_pair
+from wormwright.core.wall_table import WallTable
 from wormwright.core.wheel_wall import Blank, HobbedWall
 
 ANOTHER = "figures of an independent numerical flank model made elsewhere, not a published table"
@@ -116,6 +118,35 @@ def test_a_batch_gives_what_single_positions_and_a_finer_table_give() -> None:
     ).contacts(places)
     assert many.plus.turn == pytest.approx(fine.plus.turn, abs=1e-6)
     assert many.minus.turn == pytest.approx(fine.minus.turn, abs=1e-6)
+
+
+@derived("half a turn about the common perpendicular leaves the pair as it is: the wall cut anew")
+@pytest.mark.parametrize("teeth", [72, 14])
+def test_the_mirrored_wall_is_the_wall_of_the_other_side(teeth: int) -> None:
+    pair = PairSizes(
+        teeth=teeth,
+        starts=2,
+        axial_module=1.5,
+        axial_angle=math.radians(20),
+        worm_d1=24.0,
+        kind="oversize-hob",
+        hob_excess=0.4,
+    )
+    mirrored = mesh_of_pair(pair).sides[-1]
+    across, down = mirrored.rho.shape
+    cut = WallTable(mirrored.wall, -1, across=across, down=down)
+    assert mirrored.undercut == (teeth == 14)
+    assert mirrored.angle == pytest.approx(cut.angle, abs=1e-11)
+    assert mirrored.phase == pytest.approx(cut.phase, abs=1e-8)
+    stream = np.random.default_rng(3)
+    u, z = stream.uniform(0.05, 1.0, 50), stream.uniform(-7.0, 7.0, 50)
+    assert mirrored.angles(u, z, steps=4)[1] == pytest.approx(
+        cut.angles(u, z, steps=4)[1], abs=1e-9
+    )
+    mine, anew = (t.branches(u, z)[2] for t in (mirrored, cut))
+    near = anew < 1.0
+    assert np.array_equal(near, mine < 1.0)
+    assert mine[near] == pytest.approx(anew[near], abs=1e-9)
 
 
 @derived("a worm lifted out of mesh meets nothing")

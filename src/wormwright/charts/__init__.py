@@ -1,11 +1,18 @@
-"""Pictures of results as SVG: causes, the turn, the closing plane, the bushing in its bore."""
+"""Pictures of results as SVG: causes, the turn, closing plane, bushing in its bore, blue marks."""
 
 from __future__ import annotations
 
-from wormwright.job.blocks import ClosingPlane, ContributorBars, Plot, PolarMap, SectionPicture
+from wormwright.job.blocks import (
+    BluePicture,
+    ClosingPlane,
+    ContributorBars,
+    Plot,
+    PolarMap,
+    SectionPicture,
+)
 from wormwright.job.rotary import Units
 
-ChartBlock = ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture
+ChartBlock = ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | BluePicture
 
 
 def chart_svg(block: ChartBlock, units: Units) -> str:
@@ -30,6 +37,10 @@ def chart_svg(block: ChartBlock, units: Units) -> str:
         from wormwright.charts.plane import plane_svg  # noqa: PLC0415
 
         return plane_svg(block, units)
+    if isinstance(block, BluePicture):
+        from wormwright.charts.blue import blue_svg  # noqa: PLC0415
+
+        return blue_svg(block, units)
     from wormwright.charts.section import section_svg  # noqa: PLC0415
 
     return section_svg(block, units)

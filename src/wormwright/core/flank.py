@@ -80,10 +80,10 @@ class FlankMesh:
         self.worm, self.wall, self.centre, self.pitch = worm, wall, centre, pitch
         self.run_in = run_in
         self.radius = 1 / wall.turn_per_mm
-        self.sides = {s: WallTable(wall, s, across=across, down=down) for s in (1, -1)}
-        if any(table.undercut for table in self.sides.values()) and down < FINER[1]:
-            across, down = FINER
-            self.sides = {s: WallTable(wall, s, across=across, down=down) for s in (1, -1)}
+        plus = WallTable(wall, 1, across=across, down=down)
+        if plus.undercut and down < FINER[1]:
+            plus = WallTable(wall, 1, across=FINER[0], down=FINER[1])
+        self.sides = {1: plus, -1: plus.mirrored()}
 
     def contact(self, place: Place = Place(), *, phases: int = 8) -> Contact:  # noqa: B008
         """First contact of both flanks over one pitch of worm advance; see `contacts`."""

@@ -219,12 +219,8 @@ def contact_ratio(mesh: FlankMesh) -> float:
     >>> round(contact_ratio(mesh), 2)
     1.9
     """
-    least = math.inf
-    for table in mesh.sides.values():
-        rho, angle, cut_at, flank = table.line(0.0)
-        used = flank & (mesh.centre - rho * np.cos(cut_at) <= mesh.worm.tip)
-        if not used.any():
-            return 0.0
-        advance = (cut_at - angle)[used] * mesh.radius
-        least = min(least, float(np.ptp(advance)) / mesh.pitch)
-    return least
+    rho, angle, cut_at, flank = mesh.sides[1].line(0.0)  # the other side is its mirror
+    used = flank & (mesh.centre - rho * np.cos(cut_at) <= mesh.worm.tip)
+    if not used.any():
+        return 0.0
+    return float(np.ptp((cut_at - angle)[used])) * mesh.radius / mesh.pitch

@@ -134,8 +134,12 @@ def gap_field(mesh: FlankMesh, place: Place, side: int) -> GapField:
         tooth = np.round((table.phase - float(moved.sx) - phase) / mesh.pitch)
         opposite = _gaps(mesh, table, frame, phase + tooth * mesh.pitch, ahead=float(ahead))
         gap = np.fmin(gap, opposite)
-    room = _distance(frame, mesh.wall.root(table.z), table.z) - mesh.worm.tip
-    return GapField(table.heights, table.rho, gap, room)
+    return GapField(table.heights, table.rho, gap, root_room(mesh, frame, table.z))
+
+
+def root_room(mesh: FlankMesh, frame: Frame, z: Array) -> Array:
+    """Room of the worm crest over the wheel's root at each height [mm]."""
+    return _distance(frame, mesh.wall.root(z), z) - mesh.worm.tip
 
 
 def _numbers(mesh: FlankMesh, place: Place) -> Place:

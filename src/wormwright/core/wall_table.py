@@ -8,6 +8,7 @@ hob tip turns back). Near undercut two maxima stand side by side and both are ke
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import copy
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,6 +57,20 @@ class WallTable:
         if self.undercut:
             self.behind = self.branches(self.u, self.heights)[2]
         self.phase: Array = (self.cut_at - self.angle) / self.wall.turn_per_mm
+
+    def mirrored(self) -> WallTable:
+        """The other side: half a turn about the worm's common perpendicular brings it here."""
+        other = copy(self)
+        other.side = -self.side
+        for name in ("low", "foot", "step", "_lowest", "u", "rho", "has_flank", "_near_fillet"):
+            setattr(other, name, np.ascontiguousarray(getattr(self, name)[::-1]))
+        for name in ("angle", "cut_at", "phase"):
+            setattr(other, name, np.ascontiguousarray(-getattr(self, name)[::-1]))
+        other._seeds = [np.ascontiguousarray(-seed[::-1]) for seed in self._seeds]
+        if self.behind is not None:
+            # first and last moment of the reach change places
+            other.behind = np.ascontiguousarray(self.behind[[0, 1, 3, 2], ::-1])
+        return other
 
     def _foot(self) -> Array:
         """Where the flank begins at each height: above it no end of the reach cuts the wall."""

@@ -197,6 +197,51 @@ class SectionPicture:
 
 
 @dataclass(frozen=True, slots=True)
+class FlankMark:
+    """The gap on one flank of a wheel tooth, mm, and its mark in words.
+
+    `across` (z, from -Z to +Z), `height` above the lowest place of the root and `gap` are of one
+    shape, (places across, places up); `root` and `tip` bound the flank at each place across.
+    """
+
+    across: NDArray[np.float64]
+    height: NDArray[np.float64]
+    gap: NDArray[np.float64]
+    root: NDArray[np.float64]
+    tip: NDArray[np.float64]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class BlueState:
+    """How a tooth is marked while the worm stands in one way, and what to do then.
+
+    `plus` is the flank that carries while the worm drives the table its plus way. `crest` is the
+    room of the worm crest over the root at each place across where it rests on it, mm.
+    """
+
+    name: str
+    plus: FlankMark
+    minus: FlankMark
+    do: str
+    crest: NDArray[np.float64] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BluePicture:
+    """Marks of a film of blue [mm] for the set position and the usual faults.
+
+    `plus_enters_at` is the side of the face, +1 for +Z, where the thread enters the plus flank; it
+    enters the minus flank at the other side.
+    """
+
+    caption: str
+    film: float
+    plus_enters_at: int
+    states: tuple[BlueState, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PartDrawing:
     """A drawing of a part to make, embedded beside the numbers."""
 
@@ -218,5 +263,6 @@ Block = (
     | Plot
     | ClosingPlane
     | SectionPicture
+    | BluePicture
     | PartDrawing
 )

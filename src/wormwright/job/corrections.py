@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from wormwright.job.result import Doubt, Estimate
 
 if TYPE_CHECKING:  # the parts are many, and a job file that names corrections needs none
+    from wormwright.job.pair import WormPair
     from wormwright.job.parts import Part
 
 CORRECTIONS: Mapping[str, str] = MappingProxyType(
@@ -155,6 +156,20 @@ class ClosingPicture:
 
 
 @dataclass(frozen=True, slots=True)
+class WormPlace:
+    """Where the worm stands, from where its wheel was cut: as found, and as the plan leaves it, mm.
+
+    `found` and `left` count apart above zero; `sideways` is how far off the wheel's middle it is
+    left.
+    """
+
+    pair: WormPair
+    found: float
+    left: float
+    sideways: float
+
+
+@dataclass(frozen=True, slots=True)
 class Remedy:
     """What `correct` hands back: all plans by effort, the chosen one, charts for the bench.
 
@@ -179,3 +194,4 @@ class Remedy:
     lost_motion_found: Estimate | None = None
     buys: tuple[Bought, ...] = ()
     error_shares: tuple[ErrorShare, ...] = ()
+    stands: WormPlace | None = None

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from wormwright.job.blocks import (
+    BluePicture,
     ClosingPlane,
     ContributorBars,
     PartDrawing,
@@ -26,7 +28,9 @@ from wormwright.packet.wording import (
     number_shown,
 )
 
-Pictured = ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | PartDrawing
+Pictured = (
+    ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | BluePicture | PartDrawing
+)
 
 _ROUND_THE_TURN = 12
 _MOST_ROWS = 24
@@ -77,17 +81,7 @@ class Figure:
 
 def figure_of(block: Pictured, units: Units) -> Figure:
     """The words and numbers that go with a picture."""
-    if isinstance(block, ContributorBars):
-        return _bars(block, units)
-    if isinstance(block, PolarMap):
-        return _polar(block, units)
-    if isinstance(block, Plot):
-        return _plot(block, units)
-    if isinstance(block, ClosingPlane):
-        return _plane(block, units)
-    if isinstance(block, SectionPicture):
-        return _section(block, units)
-    return _part(block, units)
+    return _FIGURES[type(block)](block, units)
 
 
 def _bars(block: ContributorBars, units: Units) -> Figure:
@@ -278,6 +272,31 @@ def _section(block: SectionPicture, units: Units) -> Figure:
     )
 
 
+def _blue(block: BluePicture, units: Units) -> Figure:
+    film = number_shown(block.film, "length", units, resolution=_FINE).line
+    rows = tuple(
+        (
+            Shown(clean(state.name)),
+            Shown(clean(state.plus.words)),
+            Shown(clean(state.minus.words)),
+            Shown(clean(state.do)),
+        )
+        for state in block.states
+    )
+    return Figure(
+        caption=clean(block.caption),
+        says=f"Both flanks of a wheel tooth, hatched where a film of {film} marks; to hold against "
+        "the tooth at the bench.",
+        numbers=Grid(
+            "Marks by flank",
+            ("How the worm stands", "Flank that drives the table +", "Flank that drives −", "Do"),
+            rows,
+        ),
+        source=block,
+        carries=True,
+    )
+
+
 def _part(block: PartDrawing, units: Units) -> Figure:
     from wormwright.packet.part_sizes import part_rows  # noqa: PLC0415  (late: knows every part)
 
@@ -291,3 +310,14 @@ def _part(block: PartDrawing, units: Units) -> Figure:
 
 def _length(value: float, resolution: float, units: Units) -> Shown:
     return number_shown(value, "length", units, resolution=resolution, both=True)
+
+
+_FIGURES: dict[type, Callable[..., Figure]] = {
+    ContributorBars: _bars,
+    PolarMap: _polar,
+    Plot: _plot,
+    ClosingPlane: _plane,
+    SectionPicture: _section,
+    BluePicture: _blue,
+    PartDrawing: _part,
+}

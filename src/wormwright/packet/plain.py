@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from wormwright.job.blocks import (
     Block,
+    BluePicture,
     Cautions,
     ClosingPlane,
     ContributorBars,
@@ -30,7 +31,15 @@ from wormwright.packet.wording import Shown, clean, shown_cell
 Plain = Heading | Paragraph | Cautions | Doubts | Grid | Steps | OperationBlock | Figure
 """What a renderer has to know: words, grids of words, and figures with their numbers beside."""
 
-_PICTURES = (ContributorBars, PolarMap, Plot, ClosingPlane, SectionPicture, PartDrawing)
+_PICTURES = (
+    ContributorBars,
+    PolarMap,
+    Plot,
+    ClosingPlane,
+    SectionPicture,
+    BluePicture,
+    PartDrawing,
+)
 
 
 def plain(block: Block, units: Units) -> Plain:

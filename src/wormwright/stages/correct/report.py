@@ -23,10 +23,14 @@ from wormwright.job.corrections import Correction, Plan, Remedy
 from wormwright.job.parts import EccentricBushing
 from wormwright.job.result import Doubt, Estimate
 from wormwright.job.rotary import Job
+from wormwright.stages.correct.blue import blue_blocks
 from wormwright.stages.correct.part_names import part_caption, part_name
 from wormwright.stages.correct.report_buys import buys_table, error_line, errors_table
 from wormwright.stages.correct.report_chart import setting_table
 from wormwright.stages.correct.report_plans import plan_blocks, short_names, verdict
+
+DEPTH = ("bushings", "setting", "centre_shim", "wheel_centring")
+"""Corrections after which the mesh is looked at with blue."""
 
 TITLE = "What to make, and whether it will be enough"
 
@@ -58,6 +62,8 @@ def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
             blocks += _correction(correction)
         if any(c.key == "bushings" for c in remedy.chosen.corrections):
             blocks += _setting(remedy)
+        if remedy.stands is not None and any(c.key in DEPTH for c in remedy.chosen.corrections):
+            blocks += blue_blocks(remedy.stands, job.units)
     shown = {d for c in _taken(remedy) for d in c.doubts}
     rest = tuple(d for d in remedy.doubts if d not in shown)
     if rest:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from wormwright.bench import Bench
 from wormwright.core.monte_carlo import draws_for_probability
-from wormwright.job.corrections import Plan, Remedy
+from wormwright.job.corrections import Plan, Remedy, WormPlace
 from wormwright.job.findings import Diagnosis
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
@@ -92,7 +92,16 @@ def correct(
         worm_outside=diagnosis.pair.worm_od.value if diagnosis.pair.worm_od else None,
         buys=bought_by(judge, kit, taken),
         error_shares=error_shares(judge, taken),
+        stands=_stands(kit.unit_of(taken), depth),
     )
+
+
+def _stands(unit: UnitRows, depth: DepthPlan) -> WormPlace:
+    """How far from where its wheel was cut the worm stands, before and after."""
+    found = float(unit.opened.mean())
+    if depth.depth is None:
+        return WormPlace(unit.pair, found, found, 0.0)
+    return WormPlace(unit.pair, found, float((unit.opened - depth.depth.closing).mean()), 0.0)
 
 
 @dataclass(frozen=True, slots=True)
