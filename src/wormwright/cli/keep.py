@@ -35,6 +35,21 @@ from wormwright.cli.show import folder_argument, opened, show
 )
 @click.option("--version", "edition", default="1 (proposed)", metavar="TEXT", help="Its version.")
 @click.option("--seal", is_flag=True, help="DIR is a guide: seal it as it now stands.")
+@click.option("--close", is_flag=True, help="Put the job away: it takes no more rows.")
+@click.option("--reopen", is_flag=True, help="Open a closed job again.")
+@click.option(
+    "--archive",
+    metavar="FILE",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Pack the whole job into one file.",
+)
+@click.option(
+    "--unpack",
+    metavar="FILE",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="Read an archived job back into the new folder DIR.",
+)
+@click.option("--migrate", is_flag=True, help="Bring an older job.toml to the form of today.")
 def command(
     folder: Path,
     *,
@@ -44,6 +59,11 @@ def command(
     title: str,
     edition: str,
     seal: bool,
+    close: bool,
+    reopen: bool,
+    archive: Path | None,
+    unpack: Path | None,
+    migrate: bool,
 ) -> None:
     """Is the axis in DIR still as good as its first check: what moved, what to adjust, when again.
 
@@ -56,19 +76,36 @@ def command(
     wormwright keep my-guide --seal
     wormwright keep DIR --against my-guide --result answer.json
     """
-    from wormwright.app import recheck, sameness  # noqa: PLC0415  (--help stays light)
-
-    if sum((against is not None, guide is not None, seal)) > 1:
-        raise click.UsageError("one at a time: --against, --as-guide, --seal")
+    given: dict[str, object] = {
+        "against": against,
+        "as-guide": guide,
+        "archive": archive,
+        "unpack": unpack,
+    }
+    given |= {"seal": seal, "close": close, "reopen": reopen, "migrate": migrate}
+    ways = [name for name, value in given.items() if value]
+    if len(ways) > 1:
+        raise click.UsageError(f"one at a time: --{' or --'.join(ways)}")
     if result is not None and against is None:
         raise click.UsageError("--result goes with --against")
+    from wormwright.app import archive as away  # noqa: PLC0415  (--help stays light)
+    from wormwright.app import recheck, sameness  # noqa: PLC0415
+
     if seal:
         show(sameness.sealed_document(folder))
-        return
-    job = opened(folder)
-    if against is not None:
-        show(sameness.against_document(job, against, result), job)
-    elif guide is not None:
-        show(sameness.guide_from(job, guide, title=title, version=edition), job)
+    elif archive is not None:
+        show(away.archived(folder, archive))
+    elif unpack is not None:
+        show(away.unpacked(unpack, folder))
+    elif migrate:
+        show(away.migrated_document(folder))
     else:
-        show(recheck.recheck_document(job), job)
+        job = opened(folder)
+        if close or reopen:
+            show(away.close(job, closed=close), job)
+        elif against is not None:
+            show(sameness.against_document(job, against, result), job)
+        elif guide is not None:
+            show(sameness.guide_from(job, guide, title=title, version=edition), job)
+        else:
+            show(recheck.recheck_document(job), job)

@@ -140,6 +140,7 @@ class Job:
 
     `hour_cost` is what an hour at the bench costs, `costs` what a correction costs on top of its
     hours, by key, both in the machinist's own currency; without an hour's cost, effort is minutes.
+    A `closed` job takes no more readings and sign-offs.
     """
 
     name: str
@@ -152,6 +153,7 @@ class Job:
     made_up: bool = False
     seed: int = 1
     plan: str | None = None
+    closed: bool = False
     adapter: AdapterPlate | None = None
     pair_module_mm: float | None = None
     pair_pressure_angle: float | None = None

@@ -17,7 +17,7 @@ from wormwright.store.contents import COLUMNS, job_bytes, new_contents, read_all
 from wormwright.store.entry import NO_TEXTS, EntryError, ReadingText, reading_of
 from wormwright.store.fault import ChangedMeanwhileError, FileFault, JobFolderError
 from wormwright.store.job_edit import Value, difference, edited
-from wormwright.store.job_file import JOB, job_of, source_of
+from wormwright.store.job_file import JOB, is_closed, job_of, source_of
 from wormwright.store.lock import PATIENCE_S, folder_lock
 from wormwright.store.numbered import LARGEST_SEQ, Numbered
 from wormwright.store.reading_rows import READINGS, entry_in, texts_of
@@ -170,6 +170,7 @@ class JobFolder:
         if not entries:
             return ()
         with folder_lock(self.path, patience_s=self._patience_s):
+            self._refuse_if_closed()
             self._refresh()
             first = self._next_seq(len(entries))
             faults = self._supersede_faults(entries)
@@ -218,6 +219,7 @@ class JobFolder:
             JobFolderError: with everything that is wrong in it; nothing was written.
         """
         with folder_lock(self.path, patience_s=self._patience_s):
+            self._refuse_if_closed()
             self._refresh()
             try:
                 signed = sign_off_of(
@@ -284,6 +286,15 @@ class JobFolder:
         self._data, self._job, self._sheets = read_all(self.path, self._kinds)
         if self._sheets.torn:
             self._tidy()
+
+    def _refuse_if_closed(self) -> None:
+        """A closed job takes no rows; another program may have closed it. Hold the lock."""
+        data = job_bytes(self.path)
+        if self._job.closed if data == self._data else is_closed(data):
+            do = "open it again: wormwright keep DIR --reopen; nothing was written"
+            raise JobFolderError(
+                [FileFault(JOB, None, "closed", "an open job", "a closed one", do)]
+            )
 
     def _refresh(self) -> None:
         """The CSV files as they are now, with nothing torn in them. Hold the lock."""

@@ -51,6 +51,14 @@ def source_of(data: bytes) -> str:
         raise JobFolderError([FileFault(JOB, line, "", "UTF-8 text", got, do)]) from None
 
 
+def is_closed(data: bytes) -> bool:
+    """Whether these bytes of a job.toml say that the job is closed; False when they say nothing."""
+    try:
+        return tomllib.loads(source_of(data)).get("closed") is True
+    except (JobFolderError, tomllib.TOMLDecodeError, RecursionError):
+        return False
+
+
 def job_of(source: str) -> Job:
     """The job that the source describes.
 
@@ -116,6 +124,10 @@ class _Reader:
 
     def _check_format(self) -> None:
         form = self._tree.get("format")
+        if form is None:
+            do = "bring it to the form of today: wormwright keep DIR --migrate"
+            self._fault(("format",), f"format = {FORMAT}", "nothing", do)
+            raise JobFolderError(self._faults)
         if type(form) is int and form != FORMAT:
             got = f"format = {form}"
             do = "read it with the wormwright that wrote it, or a newer one"
@@ -230,6 +242,7 @@ def _job(
         made_up=top["made_up"],
         seed=top["seed"],
         plan=top["plan"],
+        closed=top["closed"],
         adapter=_adapter(sections["adapter"]),
         pair_module_mm=pair["module"] or pair["diametral_pitch"],
         pair_pressure_angle=pair["pressure_angle"],

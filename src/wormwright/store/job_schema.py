@@ -126,6 +126,7 @@ TOP: Fields = {
     "made_up": (schema.bool_schema(strict=True), False),
     "seed": (schema.int_schema(strict=True, ge=0, lt=2**63), 1),
     "plan": (WORD, None),
+    "closed": (schema.bool_schema(strict=True), False),
 }
 TABLES: Mapping[str, Fields] = {
     "rotary": {
