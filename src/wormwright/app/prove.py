@@ -6,11 +6,16 @@ from wormwright.app.folder import Folder
 from wormwright.app.measure import Sound, sound
 from wormwright.app.problems import document
 from wormwright.job.blocks import Block
+from wormwright.job.findings import Diagnosis
 from wormwright.job.proof import Proof
+from wormwright.job.reading import Reading
 from wormwright.job.result import StageRefusal
+from wormwright.job.rotary import Job
+from wormwright.job.sheet import PROOF_KINDS
 from wormwright.packet import Document
+from wormwright.stages.diagnose import diagnose
 from wormwright.stages.prove import prove, report
-from wormwright.traveler import live_readings
+from wormwright.traveler import live_readings, readings_as_found
 
 
 def proved(folder: Folder) -> tuple[Proof, Sound]:
@@ -20,10 +25,26 @@ def proved(folder: Folder) -> tuple[Proof, Sound]:
         StageRefusal: nothing was read on the finished axis, or not enough for any topic.
     """
     live = sound(folder, live_readings(folder.readings, folder.sign_offs))
+    before = sound(folder, readings_as_found(folder.readings, folder.sign_offs)).readings
     try:
-        return prove(folder.job, live.readings), live
+        return _proved(folder.job, live.readings, before), live
     except StageRefusal as refusal:
         raise StageRefusal(refusal.stage, (*live.kept_out, *refusal.doubts)) from None
+
+
+def _proved(job: Job, live: tuple[Reading, ...], before: tuple[Reading, ...]) -> Proof:
+    """The proof; the diagnosis of the unit stands in once the work on it has been read."""
+    old = {r.seq for r in before}
+    finished = any(r.seq not in old or r.kind in PROOF_KINDS for r in live)
+    diagnosis = _diagnosis(job, live) if finished else None
+    return prove(job, live, diagnosis=diagnosis, before=before)
+
+
+def _diagnosis(job: Job, live: tuple[Reading, ...]) -> Diagnosis | None:
+    try:
+        return diagnose(job, live)
+    except StageRefusal:
+        return None
 
 
 def proof_document(folder: Folder) -> Document:

@@ -8,7 +8,7 @@ from wormwright.charts.sheet import ACCENT, INK, SMALL, drawn, folded, unit_step
 from wormwright.job.blocks import Bar, ContributorBars
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
-from wormwright.quantities import shown, shown_estimate
+from wormwright.quantities import Dimension, shown, shown_estimate
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,7 +28,7 @@ def bars_svg(block: ContributorBars, units: Units) -> str:
     rows = [*block.bars, Bar("All together", block.total_found, block.total_predicted)]
     in_pairs = any(bar.predicted is not None for bar in rows)
     height = _HEAD + _FOOT + (_PAIR if in_pairs else _ROW) * len(rows)
-    like = max(block.total_found.value, unit_step("angle", units)[0])
+    like = max(block.total_found.value, unit_step(block.total_found.dimension, units)[0])
 
     def draw(sheet: Figure) -> None:
         axes = sheet.add_axes(
@@ -44,14 +44,14 @@ def bars_svg(block: ContributorBars, units: Units) -> str:
             _pair(axes, place, bar, units, like)
         axes.axhline(len(rows) - 1.5, color=INK, linewidth=0.8)
         if block.allowed is not None:
-            _allowed(axes, block.allowed, units)
+            _allowed(axes, block.allowed, block.total_found.dimension, units)
         _legend(sheet, rows, height)
 
     return drawn(_WIDTH, height, draw)
 
 
 def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) -> None:
-    step, name = unit_step("angle", units)
+    step, name = unit_step(block.total_found.dimension, units)
     estimates = [e for bar in rows for e in (bar.found, bar.predicted) if e is not None]
     longest = max(*(e.high for e in estimates), block.allowed or 0.0) or step
     axes.set_xlim(0.0, 1.40 * longest / step)
@@ -59,7 +59,7 @@ def _scale(axes: Axes, block: ContributorBars, rows: list[Bar], units: Units) ->
     axes.set_yticks(range(len(rows)), [folded(bar.label, _COLUMNS, lines=2) for bar in rows])
     axes.get_yticklabels()[-1].set_fontweight("bold")
     axes.tick_params(axis="y", length=0)
-    axes.set_xlabel(f"Lost motion at the table, {name}")
+    axes.set_xlabel(f"{block.measures}, {name}")
     axes.grid(visible=True, axis="x", color="#cccccc", linewidth=0.5)
     axes.set_axisbelow(True)
     for side in ("top", "right"):
@@ -85,7 +85,7 @@ def _bar(
     found: bool,
 ) -> None:
     at, thick = place
-    step, _ = unit_step("angle", units)
+    step, _ = unit_step(estimate.dimension, units)
     value, low, high = (x / step for x in (estimate.value, estimate.low, estimate.high))
     axes.barh(
         at,
@@ -111,11 +111,11 @@ def _bar(
     )
 
 
-def _allowed(axes: Axes, allowed: float, units: Units) -> None:
-    step, _ = unit_step("angle", units)
+def _allowed(axes: Axes, allowed: float, dimension: Dimension, units: Units) -> None:
+    step, _ = unit_step(dimension, units)
     axes.axvline(allowed / step, color=INK, linewidth=1.2, linestyle=(0, (6, 3)))
     axes.annotate(
-        "Allowed " + shown(allowed, "angle", resolution=allowed / 10, units=units),
+        "Allowed " + shown(allowed, dimension, resolution=allowed / 10, units=units),
         (allowed / step, 1.0),
         xycoords=("data", "axes fraction"),
         xytext=(0, 3),

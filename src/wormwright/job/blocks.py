@@ -109,7 +109,7 @@ class OperationBlock:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One bar of the contributor chart, in rad at the table, before and after (None: unknown)."""
+    """One bar of the contributor chart, before and after (None: unknown), one dimension for all."""
 
     label: str
     found: Estimate
@@ -118,13 +118,14 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class ContributorBars:
-    """Contributors as found and as predicted."""
+    """Contributors as found and as predicted; `measures` names what the bars measure."""
 
     caption: str
     bars: tuple[Bar, ...]
     total_found: Estimate
     allowed: float | None = None
     total_predicted: Estimate | None = None
+    measures: str = "Lost motion at the table"
 
 
 @dataclass(frozen=True, slots=True)

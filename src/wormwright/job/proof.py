@@ -5,20 +5,34 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 
 from wormwright.job.proof_closure import ClosureProof
+from wormwright.job.proof_compared import Comparison
+from wormwright.job.proof_part import PartError
 from wormwright.job.proof_position import PositionTest
+from wormwright.job.proof_record import TestRecord
+from wormwright.job.proof_verdict import ProofVerdict
 from wormwright.job.result import Doubt
+
+MADE = frozenset({"part", "verdict", "compared", "record", "doubts"})
+"""Fields that no reading stands behind by itself."""
 
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """Everything that the readings of the finished axis show, with what is wrong about them."""
+    """Everything that the readings of the finished axis show, with what is wrong about them.
+
+    `part`, `verdict`, `compared` and `record` are made of the other topics and of the readings.
+    """
 
     positioning: PositionTest | None = None
     closure: ClosureProof | None = None
+    part: PartError | None = None
+    verdict: ProofVerdict | None = None
+    compared: Comparison | None = None
+    record: TestRecord | None = None
     doubts: tuple[Doubt, ...] = ()
 
     @property
     def empty(self) -> bool:
         """True when no topic was read."""
-        topics = (f.name for f in fields(self) if f.name != "doubts")
+        topics = (f.name for f in fields(self) if f.name not in MADE)
         return all(getattr(self, topic) is None for topic in topics)

@@ -36,6 +36,8 @@ _ROUND_THE_TURN = 12
 _MOST_ROWS = 24
 _HALF_DEGREE = math.radians(0.5)
 _ONE_MINUTE = math.radians(1.0 / 60.0)
+_LEAST_BAR = {"angle": _ONE_MINUTE, "length": 1e-3}
+"""A whole bar is never shorter than this, so that a figure of nothing draws no long bar."""
 _ROUGH = 0.1
 _COARSE = 0.01
 _FINE = 0.001
@@ -87,22 +89,23 @@ def figure_of(block: Pictured, units: Units) -> Figure:
 def _bars(block: ContributorBars, units: Units) -> Figure:
     foreseen = block.total_predicted is not None or any(b.predicted for b in block.bars)
     found = [block.total_found.value, *(bar.found.value for bar in block.bars)]
-    longest = max(*found, _ONE_MINUTE)
+    dimension = block.total_found.dimension
+    longest = max(*found, _LEAST_BAR[dimension])
     pairs = [(clean(bar.label), bar.found, bar.predicted) for bar in block.bars]
     pairs.append(("All together", block.total_found, block.total_predicted))
     rows = [_bar_row(*pair, foreseen=foreseen, units=units, like=longest) for pair in pairs]
     limit = ""
     if block.allowed is not None:
-        allowed = number_shown(block.allowed, "angle", units, resolution=block.allowed / 10)
+        allowed = number_shown(block.allowed, dimension, units, resolution=block.allowed / 10)
         rows.append((Shown("Allowed"), allowed) + ((Shown(""),) if foreseen else ()))
         limit = f"Allowed {allowed.line}"
     return Figure(
         caption=clean(block.caption),
-        says="Bars of each cause of lost motion, as found"
+        says="Bars of each cause, as found"
         + (" and as predicted after the plan" if foreseen else "")
         + ", with 95 % intervals.",
         numbers=Grid(
-            "Lost motion at the table",
+            block.measures,
             ("Cause", "Found", "Predicted") if foreseen else ("Cause", "Found"),
             tuple(rows),
         ),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from wormwright.bench import Bench
+from wormwright.job.findings import Diagnosis
 from wormwright.job.proof import Proof
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, StageRefusal
@@ -12,12 +13,15 @@ from wormwright.job.rotary import Job
 from wormwright.stages.prove.closure import closure_of
 from wormwright.stages.prove.means import means_blocks
 from wormwright.stages.prove.plan import plan_test
+from wormwright.stages.prove.certificate import certificate
+from wormwright.stages.prove.judged import judged_proof
 from wormwright.stages.prove.positioning import positioning_of
 from wormwright.stages.prove.report import report
 from wormwright.stages.prove.report_closure import closure_plan_blocks
 from wormwright.stages.prove.report_plan import plan_report
 
 __all__ = [
+    "certificate",
     "closure_plan_blocks",
     "means_blocks",
     "plan_report",
@@ -36,8 +40,17 @@ NOTHING_READ = Doubt(
 )
 
 
-def prove(job: Job, readings: Sequence[Reading]) -> Proof:
+def prove(
+    job: Job,
+    readings: Sequence[Reading],
+    *,
+    diagnosis: Diagnosis | None = None,
+    before: Sequence[Reading] = (),
+) -> Proof:
     """What the live readings of the finished axis show; topics that were not read stay None.
+
+    `diagnosis` of the finished unit stands in where the proof did not read a figure; `before` are
+    the readings of the unit as found, to compare with.
 
     Raises:
         StageRefusal: nothing was read on the finished axis, or not enough for any topic.
@@ -46,6 +59,6 @@ def prove(job: Job, readings: Sequence[Reading]) -> Proof:
     positioning, doubts = positioning_of(bench)
     closure, closure_doubts = closure_of(bench)
     proof = Proof(positioning=positioning, closure=closure, doubts=(*doubts, *closure_doubts))
-    if proof.empty:
+    if proof.empty and diagnosis is None:
         raise StageRefusal("prove", proof.doubts or (NOTHING_READ,))
-    return proof
+    return judged_proof(proof, bench, diagnosis, before)
