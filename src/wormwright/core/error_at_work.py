@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -21,7 +22,7 @@ Array = NDArray[np.float64]
 Shape = Literal["added", "normal", "rectangular", "triangular", "arcsine"]
 """How a part counts: added in full, or random with that shape."""
 
-DRAWS = 65_536
+DRAWS = 16_384
 """Draws behind the covered half-width: it holds its second digit."""
 _NOTHING = 1e-300
 _PER_SIZE: dict[str, float] = {
@@ -106,7 +107,7 @@ def error_at_work(parts: Sequence[ErrorPart], *, p: float = 0.95, seed: int = 1)
     _check(parts, p)
     sizes = np.array([part.size for part in parts])
     added = np.array([part.shape == "added" for part in parts])
-    shapes = _shapes([part.shape for part in parts if part.shape != "added"], seed)
+    shapes = _shapes(tuple(part.shape for part in parts if part.shape != "added"), seed)
 
     def covered(of: Array) -> float:
         return _covered(of[~added] @ shapes, p) if len(shapes) else 0.0
@@ -139,7 +140,8 @@ def _check(parts: Sequence[ErrorPart], p: float) -> None:
             )
 
 
-def _shapes(shapes: Sequence[Shape], seed: int) -> Array:
+@functools.lru_cache(maxsize=16)
+def _shapes(shapes: tuple[Shape, ...], seed: int) -> Array:
     """Draws of each random shape at size 1, (parts, DRAWS); the same for every size."""
     z = np.random.Generator(np.random.SFC64(seed)).standard_normal((len(shapes), DRAWS))
     make: dict[str, Callable[..., Array]] = {
@@ -150,6 +152,7 @@ def _shapes(shapes: Sequence[Shape], seed: int) -> Array:
     for i, shape in enumerate(shapes):
         if shape in make:
             z[i] = make[shape](z[i], low=-1.0, high=1.0)
+    z.flags.writeable = False
     return z
 
 

@@ -6,37 +6,20 @@ import math
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from wormwright.core.uncertainty import coverage_factor, effective_degrees_of_freedom
+from wormwright.core.difference import Difference, Mean, difference_of_means
 
 Verdict = Literal["used sector differs", "not proven", "unused sector differs"]
 
 
-class SectorMean(NamedTuple):
-    """Mean of a play or drag over one sector, its standard uncertainty and degrees of freedom."""
-
-    value: float
-    u: float
-    dof: float = math.inf
+SectorMean = Mean
+"""Mean of a play or drag over one sector, its standard uncertainty and degrees of freedom."""
 
 
 @dataclass(frozen=True, slots=True)
-class SectorDifference:
+class SectorDifference(Difference):
     """Used less unused, in the unit of the readings, with the doubt and the verdict at 95 %."""
 
-    value: float
-    u: float
-    dof: float
     verdict: Verdict
-
-    @property
-    def least(self) -> float:
-        """Lower end of the 95 % interval."""
-        return self.value - coverage_factor(0.95, dof=self.dof) * self.u
-
-    @property
-    def most(self) -> float:
-        """Upper end of the 95 % interval."""
-        return self.value + coverage_factor(0.95, dof=self.dof) * self.u
 
 
 def sector_difference(
@@ -58,20 +41,11 @@ def sector_difference(
     >>> round(d.value, 4), round(d.u, 4), d.verdict
     (0.02, 0.0047, 'used sector differs')
     """
-    if not (used.u > 0 and unused.u > 0 and runout_u >= 0 and min(used.dof, unused.dof) > 0):
-        raise ValueError(
-            f"doubts {used.u}, {unused.u}, {runout_u}: expected above zero for both sectors"
-        )
-    value = used.value - unused.value - runout
-    u = math.hypot(used.u, unused.u, runout_u)
-    dof = effective_degrees_of_freedom(
-        (used.u, unused.u, runout_u), (used.dof, unused.dof, math.inf)
-    )
-    far = abs(value) > coverage_factor(0.95, dof=dof) * u
+    d = difference_of_means(used, unused, known=Mean(runout, runout_u))
     verdict: Verdict = "not proven"
-    if far:
-        verdict = "used sector differs" if value > 0 else "unused sector differs"
-    return SectorDifference(value, u, dof, verdict)
+    if d.proven:
+        verdict = "used sector differs" if d.value > 0 else "unused sector differs"
+    return SectorDifference(d.value, d.u, d.dof, verdict)
 
 
 def runout_between_sectors(

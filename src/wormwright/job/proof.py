@@ -8,7 +8,7 @@ from wormwright.job.proof_closure import ClosureProof
 from wormwright.job.proof_compared import Comparison
 from wormwright.job.proof_part import PartError
 from wormwright.job.proof_position import PositionTest
-from wormwright.job.proof_record import TestRecord
+from wormwright.job.proof_record import ProofRecord
 from wormwright.job.proof_verdict import ProofVerdict
 from wormwright.job.result import Doubt
 
@@ -28,7 +28,7 @@ class Proof:
     part: PartError | None = None
     verdict: ProofVerdict | None = None
     compared: Comparison | None = None
-    record: TestRecord | None = None
+    record: ProofRecord | None = None
     doubts: tuple[Doubt, ...] = ()
 
     @property

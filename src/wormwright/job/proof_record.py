@@ -15,7 +15,7 @@ class InstrumentUsed:
 
 
 @dataclass(frozen=True, slots=True)
-class TestRecord:
+class ProofRecord:
     """What the proof stands on: how many readings, when, with what, under which conditions."""
 
     rows: int

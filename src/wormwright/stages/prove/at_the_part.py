@@ -43,8 +43,12 @@ def part_error(figures: AxisFigures, duty: Duty, *, seed: int) -> PartError | No
         biggest=max(counting, key=lambda c: c.share).key if counting else "",
         most_doubtful=max(doubtful, key=lambda c: c.doubt_share).key if doubtful else "",
         missing=tuple(missing),
-        others=tuple(_others(figures, case, seed)),
     )
+
+
+def other_features(figures: AxisFigures, duty: Duty, *, seed: int) -> tuple[FeatureError, ...]:
+    """The same axis at the same radius, as each kind of feature would show it."""
+    return tuple(_others(figures, case_of(duty), seed))
 
 
 def case_of(duty: Duty) -> Case:
@@ -100,7 +104,6 @@ def _width(value: float, u: float) -> Estimate:
 
 
 def _others(figures: AxisFigures, case: Case, seed: int) -> Iterator[FeatureError]:
-    """The same axis at the same radius, as each kind of feature would show it."""
     for feature in FEATURES:
         count = case.duty.count or USUAL_COUNT.get(feature, 2)
         for cumulative in (False, True) if feature == "tooth spacing" else (True,):

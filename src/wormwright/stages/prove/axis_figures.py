@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 import statistics
 from dataclasses import dataclass
@@ -9,8 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from wormwright.bench import Bench
+from wormwright.bench.loops import loop_of, loops_by_place
 from wormwright.bench.warm import worst_opening
+from wormwright.core.error_at_work import windup
 from wormwright.core.positioning import sigma_interval
+from wormwright.core.rock_loop import RockLoop
 from wormwright.core.uncertainty import coverage_factor
 from wormwright.job.findings import Diagnosis
 from wormwright.job.proof import Proof
@@ -65,16 +69,17 @@ def axis_figures(bench: Bench, proof: Proof, diagnosis: Diagnosis | None) -> Axi
     """Every figure of the axis that readings or diagnosis give."""
     test = proof.positioning
     reversal = _tested(test, "reversal", "reversal, largest of all targets")
-    gap = _diagnosed_gap(diagnosis)
+    loop = softest_loop(bench)
+    gap = _gap_of(loop) or _diagnosed_gap(diagnosis)
     return AxisFigures(
-        reversal=reversal or gap,
+        reversal=reversal or _diagnosed_gap(diagnosis),
         scatter=None if test is None else scatter_of(test),
         swing=_one_way_swing(test),
         swing_both=_tested(test, "mean_bidirectional", "range of the mean error"),
         waves=waves_of(proof, diagnosis),
         gap=gap or reversal,
         warm_gap=_warm(bench, diagnosis),
-        springing=None,
+        springing=_springing(bench, loop),
         table_radial=_play(bench, "table_radial_play", "play of the table, radial"),
         table_axial=_play(bench, "table_axial_play", "play of the table, axial"),
         clamp_scatter=_clamp_scatter(bench),
@@ -130,6 +135,32 @@ def _diagnosed_gap(diagnosis: Diagnosis | None) -> AxisFigure | None:
     return AxisFigure(
         "lost motion at the loosest place, motor holding", diagnosis.lost_motion_loose, DIAGNOSIS
     )
+
+
+def softest_loop(bench: Bench) -> RockLoop | None:
+    """The loop of the place that springs most, of those that can be taken apart."""
+    loops = []
+    for readings in loops_by_place(bench).values():
+        with contextlib.suppress(ValueError):  # the topic of the loop says what it lacks
+            loops.append(loop_of(readings))
+    return max(loops, key=lambda loop: loop.compliance, default=None)
+
+
+def _gap_of(loop: RockLoop | None) -> AxisFigure | None:
+    if loop is None:
+        return None
+    size = estimate(max(0.0, loop.clearance), loop.clearance_u, "angle", "rock loop", loop.dof)
+    return AxisFigure("clearance of the rock loop", size, "rock loop")
+
+
+def _springing(bench: Bench, loop: RockLoop | None) -> AxisFigure | None:
+    """How far the table springs under the torque to resist, one way."""
+    if loop is None:
+        return None
+    torque = bench.job.duty.torque_resist_nmm
+    value, u = windup(torque=torque, compliance=max(0.0, loop.compliance)), loop.compliance_u
+    size = estimate(value, torque * u, "angle", "rock loop", loop.dof)
+    return AxisFigure("springing under the torque to resist", size, "rock loop")
 
 
 def _warm(bench: Bench, diagnosis: Diagnosis | None) -> AxisFigure | None:

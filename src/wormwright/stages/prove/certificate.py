@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Steps, Table
 from wormwright.job.proof import Proof
-from wormwright.job.proof_record import TestRecord
+from wormwright.job.proof_record import ProofRecord
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job
 from wormwright.quantities import shown
@@ -43,7 +43,7 @@ def certificate(proof: Proof, job: Job) -> tuple[Block, ...]:
     )
 
 
-def record_blocks(record: TestRecord) -> tuple[Block, ...]:
+def record_blocks(record: ProofRecord) -> tuple[Block, ...]:
     """Instruments and conditions of the test."""
     used = tuple(
         (Cell(one.name), Cell(", ".join(one.readings)), Cell(str(one.rows)))
@@ -59,7 +59,7 @@ def record_blocks(record: TestRecord) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def _tested(job: Job, record: TestRecord) -> Table:
+def _tested(job: Job, record: ProofRecord) -> Table:
     duty, units = job.duty, job.units
     days = " to ".join(dict.fromkeys(day for day in (record.first, record.last) if day))
     rows = [

@@ -10,7 +10,7 @@ from wormwright.job.findings import Diagnosis
 from wormwright.job.proof import Proof
 from wormwright.job.reading import Reading
 from wormwright.job.sheet import PROOF_KINDS
-from wormwright.stages.prove.at_the_part import part_error
+from wormwright.stages.prove.at_the_part import other_features, part_error
 from wormwright.stages.prove.axis_figures import axis_figures
 from wormwright.stages.prove.compared import comparison
 from wormwright.stages.prove.record import record_of
@@ -28,6 +28,8 @@ def judged_proof(
     job = bench.job
     figures = axis_figures(bench, proof, diagnosis)
     part = part_error(figures, job.duty, seed=job.seed)
+    if part is not None:
+        part = replace(part, others=other_features(figures, job.duty, seed=job.seed))
     return replace(
         proof,
         part=part,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from wormwright.bench import Bench
 from wormwright.job.kind import Condition
-from wormwright.job.proof_record import InstrumentUsed, TestRecord
+from wormwright.job.proof_record import InstrumentUsed, ProofRecord
 from wormwright.job.reading import Reading
 from wormwright.job.sheet import KINDS
 from wormwright.quantities import Dimension, shown
@@ -18,12 +18,12 @@ NOT_TOLD = frozenset({"run", "cycle", "approach", "branch", "stylus", "pin_radiu
 """Conditions that sort the readings and say nothing of the day."""
 
 
-def record_of(bench: Bench, rows: Sequence[Reading]) -> TestRecord | None:
+def record_of(bench: Bench, rows: Sequence[Reading]) -> ProofRecord | None:
     """The record of these readings; None when there are none."""
     if not rows:
         return None
     days = sorted(r.when[:10] for r in rows if r.when)
-    return TestRecord(
+    return ProofRecord(
         rows=len(rows),
         first=days[0] if days else "",
         last=days[-1] if days else "",
