@@ -10,11 +10,11 @@ from wormwright.job.proof import Proof
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, StageRefusal
 from wormwright.job.rotary import Job
+from wormwright.stages.prove.certificate import certificate
 from wormwright.stages.prove.closure import closure_of
+from wormwright.stages.prove.judged import judged_proof
 from wormwright.stages.prove.means import means_blocks
 from wormwright.stages.prove.plan import plan_test
-from wormwright.stages.prove.certificate import certificate
-from wormwright.stages.prove.judged import judged_proof
 from wormwright.stages.prove.positioning import positioning_of
 from wormwright.stages.prove.report import report
 from wormwright.stages.prove.report_closure import closure_plan_blocks
