@@ -15,6 +15,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from wormwright.core.impossible_pair import ImpossiblePairError
+
 Array = NDArray[np.float64]
 Profile = Literal["ZA", "ZN", "ZI"]
 
@@ -39,16 +41,24 @@ class Helicoid:
     def __post_init__(self) -> None:
         """Refuse a thread that cannot exist."""
         if self.lead == 0 or not 0 < self.root < self.radius < self.tip:
-            raise ValueError(
-                f"thread: expected root < reference radius < tip, got {self.root:.4g}, "
-                f"{self.radius:.4g}, {self.tip:.4g} mm; check outside diameter and module"
+            raise ImpossiblePairError(
+                got=f"the thread has root, reference and tip radius {self.root:.4g}, "
+                f"{self.radius:.4g}, {self.tip:.4g} mm",
+                expected="root < reference radius < tip",
+                do="check outside diameter and module",
             )
         if not 0 < self.axial_angle < math.radians(45):
-            raise ValueError(f"thread: axial pressure angle {self.axial_angle} rad cannot be cut")
+            raise ImpossiblePairError(
+                got=f"the thread has an axial pressure angle of {self.axial_angle} rad",
+                expected="an angle above 0 and below 45 degrees, given in radians",
+                do="read the pressure angle again",
+            )
         if self.profile == "ZI" and self.base_radius >= self.radius:
-            raise ValueError(
-                f"thread: the involute helicoid has no flank below its base radius "
-                f"{self.base_radius:.4g} mm, above the reference radius {self.radius:.4g} mm"
+            raise ImpossiblePairError(
+                got=f"an involute thread has no flank below the base radius "
+                f"{self.base_radius:.4g} mm, here above the reference radius {self.radius:.4g} mm",
+                expected="a larger worm, fewer starts or another profile",
+                do="check profile (ZA or ZN), starts and worm diameter",
             )
 
     @property
@@ -152,9 +162,15 @@ def worm_thread(
         -3.5763
     """
     if not 1 <= starts <= 8:
-        raise ValueError(f"a worm has 1 to 8 starts, got {starts}")
+        raise ImpossiblePairError(
+            got=f"the worm has {starts} starts", expected="1 to 8 starts", do="count them again"
+        )
     if not axial_module > 0:
-        raise ValueError(f"the axial module must be above zero, got {axial_module}")
+        raise ImpossiblePairError(
+            got=f"the axial module is {axial_module}",
+            expected="a module above zero",
+            do="measure over more threads",
+        )
     hand = -1 if right_hand else 1
     return Helicoid(
         profile,

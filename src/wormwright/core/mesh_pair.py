@@ -10,6 +10,7 @@ import numpy as np
 
 from wormwright.core.flank import FlankMesh, Place
 from wormwright.core.helicoid import Helicoid, Profile, oversize_hob, worm_thread
+from wormwright.core.impossible_pair import ImpossiblePairError
 from wormwright.core.wheel_wall import Blank, HelicalWall, HobbedWall, Wall
 
 WheelKind = Literal["hob-equal", "oversize-hob", "helical"]
@@ -78,7 +79,7 @@ def mesh_of_pair(pair: PairSizes) -> FlankMesh:
         the lead angles, or the straight rack of the mid-plane for a plain helical wheel.
     Inputs: sizes of the pair. Outputs: FlankMesh.
     Valid for: 1 to 8 starts, pressure angles from 5 to 45 degrees, flanks in contact all the time.
-    Raises: ValueError saying which size cannot be, and what to read again.
+    Raises: ImpossiblePairError, a ValueError: which size cannot be, and what to read again.
 
     >>> mesh = mesh_of_pair(PairSizes(teeth=72, starts=1, axial_module=1.5,
     ...     axial_angle=math.radians(20), worm_d1=24.0, thinned=0.1))
@@ -94,32 +95,53 @@ def mesh_of_pair(pair: PairSizes) -> FlankMesh:
     )
     ratio = contact_ratio(mesh)
     if ratio < LEAST_CONTACT_RATIO:
-        raise ValueError(
-            f"undercut beyond use: {pair.teeth} teeth at "
+        raise ImpossiblePairError(
+            got=f"undercut beyond use: {pair.teeth} teeth at "
             f"{math.degrees(pair.axial_angle):.3g} degrees keep a contact ratio of {ratio:.2f}, so "
-            "the flanks part between teeth; check tooth count, pressure angle and profile shift"
+            "the flanks part between teeth",
+            expected=f"a contact ratio of {LEAST_CONTACT_RATIO:g} or more",
+            do="check tooth count, pressure angle and profile shift",
         )
     return mesh
 
 
 def _check(pair: PairSizes) -> None:
     if not 6 <= pair.teeth <= 1000:
-        raise ValueError(f"pair: expected 6 to 1000 teeth, got {pair.teeth}; count them again")
+        raise ImpossiblePairError(
+            got=f"the wheel has {pair.teeth} teeth",
+            expected="6 to 1000 teeth",
+            do="count them again",
+        )
     if not math.radians(5) <= pair.axial_angle < math.radians(45):
-        raise ValueError(
-            f"pair: expected an axial pressure angle of 5 to 45 degrees, got "
-            f"{math.degrees(pair.axial_angle):.4g}; give it in radians"
+        raise ImpossiblePairError(
+            got=f"the axial pressure angle is {math.degrees(pair.axial_angle):.4g} degrees",
+            expected="5 to 45 degrees",
+            do="give it in radians, and check the wires it was read with",
         )
     if pair.hob_excess < 0:
-        raise ValueError(f"pair: a hob is not smaller than its worm: excess {pair.hob_excess} mm")
+        raise ImpossiblePairError(
+            got=f"a hob {-pair.hob_excess:.4g} mm smaller in radius than its worm",
+            expected="a hob as large as the worm, or larger",
+            do="give the excess of radius as zero or more",
+        )
     if pair.kind == "oversize-hob" and not pair.hob_excess > 0:
-        raise ValueError("pair: an oversize hob needs its excess of radius, above zero")
+        raise ImpossiblePairError(
+            got="an oversize hob needs its excess of radius",
+            expected="an excess above zero",
+            do="give it, or take the wheel as hob-equal",
+        )
     if pair.kind != "oversize-hob" and pair.hob_excess > 0:
-        raise ValueError(f"pair: a hob excess of {pair.hob_excess} mm goes with an oversize hob")
+        raise ImpossiblePairError(
+            got=f"a hob excess of {pair.hob_excess} mm goes with an oversize hob",
+            expected="no excess for this kind of wheel",
+            do="take the wheel as cut by an oversize hob",
+        )
     if not -0.2 * pair.axial_module <= pair.thinned < 0.8 * pair.pitch / 2:
-        raise ValueError(
-            f"pair: a thread thinned by {pair.thinned} mm leaves no tooth of module "
-            f"{pair.axial_module}; check the backlash given"
+        raise ImpossiblePairError(
+            got=f"a thread thinned by {pair.thinned:.4g} mm leaves no tooth of module "
+            f"{pair.axial_module:.4g}",
+            expected=f"less than {0.8 * pair.pitch / 2:.4g} mm of backlash by a thin thread",
+            do="check the backlash given",
         )
 
 
@@ -147,9 +169,10 @@ def _blank(pair: PairSizes) -> Blank:
     throat = _or(pair.throat, pair.wheel_radius + (1 + pair.shift) * m)
     hollow = pair.centre - throat
     if hollow <= 0:
-        raise ValueError(
-            f"pair: a throat radius of {throat:.4g} mm reaches the worm axis at "
-            f"{pair.centre:.4g} mm; read throat and centre distance again"
+        raise ImpossiblePairError(
+            got=f"a throat radius of {throat:.4g} mm reaches the worm axis at {pair.centre:.4g} mm",
+            expected="a throat short of the worm axis",
+            do="read throat and centre distance again",
         )
     if pair.kind == "helical":
         face = _or(pair.face, 0.6 * pair.worm_d1)
@@ -170,9 +193,10 @@ def _wall(pair: PairSizes, blank: Blank) -> Wall:
     clearance = pair.centre - pair.root - full.tip
     hob = oversize_hob(full, excess=pair.hob_excess, tip_clearance=clearance, starts=pair.starts)
     if blank.half_face >= hob.tip:
-        raise ValueError(
-            f"wheel: a face of {blank.face:.4g} mm is wider than its hob of radius "
-            f"{hob.tip:.4g} mm; read the face again"
+        raise ImpossiblePairError(
+            got=f"a face of {blank.face:.4g} mm is wider than its hob of radius {hob.tip:.4g} mm",
+            expected=f"a face below {2 * hob.tip:.4g} mm",
+            do="read the face again",
         )
     swivel = hob.lead_angle - full.lead_angle
     return HobbedWall(hob, blank, pair.teeth, pair.starts, pair.centre + pair.hob_excess, swivel)
@@ -180,29 +204,37 @@ def _wall(pair: PairSizes, blank: Blank) -> Wall:
 
 def _check_clearances(pair: PairSizes, worm: Helicoid, blank: Blank) -> None:
     if pair.profile == "ZI" and pair.centre - blank.throat < worm.base_radius:
-        raise ValueError(
-            f"pair: the wheel's throat reaches to radius {pair.centre - blank.throat:.4g} mm of "
-            f"the worm, below the base radius {worm.base_radius:.4g} mm where an involute thread "
-            "has no flank; check profile (ZA or ZN), worm diameter and throat"
+        raise ImpossiblePairError(
+            got=f"the wheel's throat reaches to radius {pair.centre - blank.throat:.4g} mm of the "
+            f"worm, below the base radius {worm.base_radius:.4g} mm where an involute thread has "
+            "no flank",
+            expected="a throat that stays above the base circle of the worm",
+            do="check profile (ZA or ZN), worm diameter and throat",
         )
     below = pair.centre - pair.root - worm.tip
     if below <= 0:
-        raise ValueError(
-            f"the worm cannot pass: its crest (radius {worm.tip:.4g} mm) stands {-below:.3g} mm "
-            f"into the wheel's root (radius {pair.root:.4g} mm) at a centre distance of "
-            f"{pair.centre:.4g} mm; read worm outside diameter, wheel root and centre distance"
+        raise ImpossiblePairError(
+            got=f"the worm cannot pass: its crest (radius {worm.tip:.4g} mm) stands {-below:.3g} "
+            f"mm into the wheel's root (radius {pair.root:.4g} mm) at a centre distance of "
+            f"{pair.centre:.4g} mm",
+            expected="room between worm crest and wheel root",
+            do="read worm outside diameter, wheel root and centre distance",
         )
     z = np.linspace(0.0, blank.half_face, 41)
     above = float((np.hypot(pair.centre - blank.top(z), z) - worm.root).min())
     if above <= 0:
-        raise ValueError(
-            f"the worm cannot pass: the wheel's crest stands {-above:.3g} mm into the worm's root "
-            f"(radius {worm.root:.4g} mm); read throat, outside diameter and face width"
+        raise ImpossiblePairError(
+            got=f"the worm cannot pass: the wheel's crest stands {-above:.3g} mm into the worm's "
+            f"root (radius {worm.root:.4g} mm)",
+            expected="room between wheel crest and worm root",
+            do="read throat, outside diameter and face width",
         )
     if pair.root >= blank.throat:
-        raise ValueError(
-            f"wheel: the root radius {pair.root:.4g} mm is not below the throat radius "
-            f"{blank.throat:.4g} mm; read both again"
+        raise ImpossiblePairError(
+            got=f"the wheel's root radius {pair.root:.4g} mm is not below its throat radius "
+            f"{blank.throat:.4g} mm",
+            expected="a root below the throat",
+            do="read both again",
         )
 
 

@@ -13,6 +13,7 @@ from copy import copy
 import numpy as np
 from numpy.typing import NDArray
 
+from wormwright.core.impossible_pair import ImpossiblePairError
 from wormwright.core.wheel_wall import Wall
 
 Array = NDArray[np.float64]
@@ -35,9 +36,10 @@ class WallTable:
         self.z: Array = np.linspace(-half, half, across)
         self.low, high = wall.root(self.z), wall.blank.top(self.z)
         if np.any(high - self.low <= 0):
-            raise ValueError(
-                "wheel: the hob does not reach below the crest over the whole face; "
-                "check throat, centre distance and face width"
+            raise ImpossiblePairError(
+                got="the hob does not reach below the wheel's crest over the whole face",
+                expected="a tooth space all over the face",
+                do="check throat, centre distance and face width",
             )
         self._half = half
         self.foot: Array = self._foot()
@@ -175,13 +177,14 @@ class WallTable:
         rho = self.radius(u, z)
         mix = self._mixer(u, z)
         best = np.full(rho.shape, -np.inf)
-        for seeds in self._seeds:
-            beta = self._stationary(mix(seeds), rho, z, steps=steps)
+        starts = [mix(seeds) for seeds in self._seeds]
+        for start in starts:
+            beta = self._stationary(start, rho, z, steps=steps)
             best = np.maximum(best, self.side * self.wall.cut(beta, rho, z, self.side)[0])
         near = mix(self._near_fillet) > 0
         if near.any():
             r, h = rho[near], z[near]
-            best[near] = self.side * self._at(r, h, self._scanned(r, h))[1]
+            best[near] = self.side * self._at(r, h, [start[near] for start in starts])[1]
         return rho, self.side * best
 
     def _mixer(self, u: Array, z: Array) -> Callable[[Array], Array]:

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wormwright.core.helicoid import Helicoid
+from wormwright.core.impossible_pair import ImpossiblePairError
 
 Array = NDArray[np.float64]
 
@@ -37,16 +38,24 @@ class Blank:
     def __post_init__(self) -> None:
         """Refuse a blank that cannot be."""
         if not 0 < self.throat <= self.outside:
-            raise ValueError(
-                f"wheel: the throat radius {self.throat:.4g} mm must lie above zero and not above "
-                f"the outside radius {self.outside:.4g} mm"
+            raise ImpossiblePairError(
+                got=f"the wheel's throat radius is {self.throat:.4g} mm, its outside radius "
+                f"{self.outside:.4g} mm",
+                expected="a throat above zero and not above the outside",
+                do="measure throat and outside of the wheel again",
             )
         if not 0 <= 2 * self.edge < self.face:
-            raise ValueError(f"wheel: edges of {self.edge} mm leave nothing of {self.face} mm face")
+            raise ImpossiblePairError(
+                got=f"broken edges of {self.edge:.4g} mm leave nothing of {self.face:.4g} mm face",
+                expected="edges of less than half the face",
+                do="read the edge break as the width along the face, at one edge",
+            )
         if math.isfinite(self.throat_form) and self.half_face >= self.throat_form:
-            raise ValueError(
-                f"wheel: a face of {self.face:.4g} mm is wider than its hollow of radius "
-                f"{self.throat_form:.4g} mm allows; check face width and throat"
+            raise ImpossiblePairError(
+                got=f"a face of {self.face:.4g} mm is wider than its hollow of radius "
+                f"{self.throat_form:.4g} mm allows",
+                expected=f"a face below {2 * self.throat_form:.4g} mm",
+                do="check face width and throat",
             )
 
     @property

@@ -6,17 +6,17 @@ import math
 
 import numpy as np
 
+from wormwright.core.backlash import MeshModel
 from wormwright.core.eccentric import closing_and_sideways, indicator_change
 from wormwright.job.corrections import ClosingPicture, SettingRow
 from wormwright.job.result import Estimate
 from wormwright.stages.correct.bushing import FIT_CLEARANCE
 from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.meshes import kinds_of
 from wormwright.stages.correct.strategy import Strategy, Wanted
 from wormwright.stages.correct.unit import (
     Array,
     UnitRows,
-    kinds_of,
-    mesh_of_kind,
     opening_that_gives,
 )
 
@@ -37,9 +37,9 @@ class TightSpotBacklash:
 
     def __init__(self, facts: Facts, unit: UnitRows) -> None:
         self.found = float(np.mean(unit.mesh - unit.swing))
-        self.meshes = {}
+        self.meshes: dict[str, tuple[MeshModel, float, float]] = {}
         for kind, _, _ in kinds_of(facts.pair):
-            mesh = mesh_of_kind(facts.pair, kind, centre_distance=facts.centre_distance)
+            mesh = unit.meshes.of(kind)
             half = np.array([float(np.mean(unit.mesh)) / 2])
             opened = float(opening_that_gives(mesh, half, np.zeros(1))[0])
             self.meshes[kind] = (mesh, opened, float(mesh.backlash_change(da=opened)))
@@ -86,7 +86,7 @@ def _row(
     shift = strategy.throat
     closing, sideways = (float(x) for x in closing_and_sideways(throw=turned.throw, angle=angle))
     here, off = np.array([closing]), np.array([sideways - shift])
-    shown = {k: float(backlash.at(k, here, off)[0]) for k in backlash.meshes}
+    shown: dict[str, float] = {k: float(backlash.at(k, here, off)[0]) for k in backlash.meshes}
     centred = float(backlash.at(wanted.judged, here, np.zeros(1))[0])
     reading = float(indicator_change(throw=turned.throw, start=turned.start, end=angle))
     wedge = abs(sideways - shift) * facts.pair.sin_face

@@ -17,8 +17,9 @@ from wormwright.core.eccentric import (
 from wormwright.job.result import Estimate
 from wormwright.stages.correct.bushing import EXTRA, PLACED, Turned
 from wormwright.stages.correct.facts import SIDES, Facts
+from wormwright.stages.correct.meshes import kinds_of
 from wormwright.stages.correct.swap import NoRoomError, Swap, swap_at
-from wormwright.stages.correct.unit import GOLDEN, Array, kinds_of
+from wormwright.stages.correct.unit import GOLDEN, Array
 from wormwright.stages.correct.wording import length, turn
 
 TRIAL_HALF_WIDTH = 0.010

@@ -9,10 +9,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from wormwright.core.backlash import ClosedFormMesh, MeshModel
+from wormwright.core.backlash import MeshModel
 from wormwright.core.lost_motion import held_worm_locks
 from wormwright.job.findings import Posterior
 from wormwright.job.pair import WormPair
+from wormwright.stages.correct.meshes import (
+    LEAST_EXCESS,
+    Meshes,
+    meshes_of,
+    most_excess,
+    reach_for,
+)
 
 Array = NDArray[np.float64]
 
@@ -20,8 +27,10 @@ FEWEST_ROWS = 8192
 """Rows made from the posterior, so that wheel kind and opening share are well mixed over it."""
 
 GOLDEN = (math.sqrt(5) - 1) / 2
-LEAST_EXCESS = 0.01
-"""Smallest radius excess of an oversize hob worth the name, as a share of the worm radius."""
+HALVINGS = 34
+"""Steps that bring a reach of some mm down to less than a millionth of one."""
+MOST_SEEN = 0.999
+"""Share of the rows for whose backlash the exact mesh is worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +53,7 @@ class UnitRows:
     worm_swing: Array
     runout: Array
     model: MeshModel
+    meshes: Meshes
     opened: Array
     hidden_at_edge: Array | float = 0.0
 
@@ -81,9 +91,10 @@ def unit_rows(pair: WormPair, posterior: Posterior, *, centre_distance: float) -
     named = Posterior(draws, posterior.seed)
     count = len(draws)
     index = np.arange(count)
-    sin_face, excess = _wheel_kinds(pair, index)
-    model = ClosedFormMesh(pair.t, _signed_lead(pair), pair.r1, centre_distance, sin_face, excess)
     mesh = named.of("mesh")
+    reach = reach_for(pair, float(np.quantile(posterior.of("mesh"), MOST_SEEN)))
+    meshes = meshes_of(pair, centre_distance, reach)
+    model = meshes.of_rows(*_wheel_kinds(pair, index))
     share = (index * math.sqrt(2) + 0.5 / count) % 1.0
     opened = opening_that_gives(model, share * mesh, np.zeros(count))
     wheel = np.hypot(named.of("wheel_x"), named.of("wheel_y"))
@@ -110,12 +121,9 @@ def unit_rows(pair: WormPair, posterior: Posterior, *, centre_distance: float) -
         worm_swing=2 * pair.t * worm,
         runout=wheel + worm,
         model=model,
+        meshes=meshes,
         opened=opened,
     )
-
-
-def _signed_lead(pair: WormPair) -> float:
-    return pair.g if pair.hand == "right" else -pair.g
 
 
 def _wheel_kinds(pair: WormPair, index: NDArray[np.intp]) -> tuple[Array, Array]:
@@ -127,32 +135,11 @@ def _wheel_kinds(pair: WormPair, index: NDArray[np.intp]) -> tuple[Array, Array]
     is_equal = place < equal
     is_oversize = ~is_equal & (place < equal + oversize)
     low = LEAST_EXCESS * pair.r1
-    high = max(pair.hob_excess_max, low)
+    high = most_excess(pair)
     spread = ((index + 0.5) * math.sqrt(3)) % 1.0
     excess = np.where(is_oversize, low + (high - low) * spread, 0.0)
     sine = np.minimum(pair.sin_face, pair.sin_face * pair.r1 / (pair.r1 + excess))
     return np.where(is_equal | is_oversize, sine, 0.0), excess
-
-
-def kinds_of(pair: WormPair) -> tuple[tuple[str, float, float], ...]:
-    """Each wheel kind, mildest first, with its sine of half the face and hob excess [mm]."""
-    excess = usual_excess(pair)
-    return (
-        ("helical", 0.0, 0.0),
-        ("oversize-hob", pair.sin_face * pair.r1 / (pair.r1 + excess), excess),
-        ("hob-equal", pair.sin_face, 0.0),
-    )
-
-
-def mesh_of_kind(pair: WormPair, kind: str, *, centre_distance: float) -> ClosedFormMesh:
-    """The closed-form mesh of one named wheel kind, the oversize hob at its middle excess."""
-    sine, excess = next((s, e) for name, s, e in kinds_of(pair) if name == kind)
-    return ClosedFormMesh(pair.t, _signed_lead(pair), pair.r1, centre_distance, sine, excess)
-
-
-def usual_excess(pair: WormPair) -> float:
-    """Middle of the believable radius excess of an oversize hob, mm."""
-    return (LEAST_EXCESS * pair.r1 + max(pair.hob_excess_max, LEAST_EXCESS * pair.r1)) / 2
 
 
 def opening_that_gives(model: MeshModel, change: Array, sideways: Array) -> Array:
@@ -176,7 +163,7 @@ def closing_that_gives(unit: UnitRows, backlash: Array | float) -> Array:
 def root_of(rising: Callable[[Array], Array], wanted: Array, *, reach: float) -> Array:
     """Where a rising function takes the wanted value in each row, by halving within ± reach."""
     low, high = np.full(wanted.shape, -reach), np.full(wanted.shape, reach)
-    for _ in range(44):
+    for _ in range(HALVINGS):
         middle = (low + high) / 2
         below = rising(middle) < wanted
         low = np.where(below, middle, low)
