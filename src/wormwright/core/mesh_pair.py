@@ -95,14 +95,28 @@ def mesh_of_pair(pair: PairSizes) -> FlankMesh:
     )
     ratio = contact_ratio(mesh)
     if ratio < LEAST_CONTACT_RATIO:
-        raise ImpossiblePairError(
+        raise _parting(pair, mesh, ratio)
+    return mesh
+
+
+def _parting(pair: PairSizes, mesh: FlankMesh, ratio: float) -> ImpossiblePairError:
+    """Why the flanks part between one tooth and the next: undercut, or too little overlap."""
+    expected = f"a contact ratio of {LEAST_CONTACT_RATIO:g} or more"
+    if any(table.undercut for table in mesh.sides.values()):
+        return ImpossiblePairError(
             got=f"undercut beyond use: {pair.teeth} teeth at "
             f"{math.degrees(pair.axial_angle):.3g} degrees keep a contact ratio of {ratio:.2f}, so "
             "the flanks part between teeth",
-            expected=f"a contact ratio of {LEAST_CONTACT_RATIO:g} or more",
+            expected=expected,
             do="check tooth count, pressure angle and profile shift",
         )
-    return mesh
+    return ImpossiblePairError(
+        got=f"the worm's crest (radius {mesh.worm.tip:.4g} mm) does not reach the wheel's flanks "
+        f"(throat radius {mesh.wall.blank.throat:.4g} mm) far enough at a centre distance of "
+        f"{mesh.centre:.4g} mm: a contact ratio of {ratio:.2f}",
+        expected=expected,
+        do="read worm outside diameter, throat and centre distance again",
+    )
 
 
 def _check(pair: PairSizes) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from wormwright.job.pair import WheelKind
 from wormwright.job.result import Doubt, Estimate
 
 if TYPE_CHECKING:  # the parts are many, and a job file that names corrections needs none
@@ -140,6 +141,41 @@ class SettingRow:
 
 
 @dataclass(frozen=True, slots=True)
+class FalseTight:
+    """Where on the circle the mesh shuts by standing sideways, though it is not deep enough.
+
+    `toward` is the end of the table axis the throw leans to; `first` and `last` [rad from pointing
+    at the wheel] bound the place, `short` [mm] is the closing still missing at `first`. `model`
+    says which mesh model gave it; `frees` whether the mesh opens again nearer to the wheel.
+    """
+
+    kind: WheelKind
+    toward: str
+    first: float
+    last: float
+    short: float
+    model: str
+    frees: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MeshCompared:
+    """Backlash that the planned move takes away for one wheel kind, by three models [mm at r2].
+
+    `exact` is None where the pair of that kind cannot be. `off` is the most that the closed form
+    was found off the exact mesh wherever this unit may stand; `used` says which of them counts.
+    """
+
+    kind: WheelKind
+    belief: float
+    textbook: float
+    closed_form: float
+    exact: float | None
+    off: float | None
+    used: str
+
+
+@dataclass(frozen=True, slots=True)
 class ClosingPicture:
     """The plane (sideways, closing) in mm: the circle of throw e, contours, box and blob."""
 
@@ -173,7 +209,8 @@ class WormPlace:
 class Remedy:
     """What `correct` hands back: all plans by effort, the chosen one, charts for the bench.
 
-    `advice` are answers that need no metal: approach from one side, clamp, bias weight.
+    `advice` are answers that need no metal: approach from one side, clamp, bias weight. `meshes`
+    holds the mesh models against each other at the planned move.
     """
 
     plans: tuple[Plan, ...]
@@ -195,3 +232,5 @@ class Remedy:
     buys: tuple[Bought, ...] = ()
     error_shares: tuple[ErrorShare, ...] = ()
     stands: WormPlace | None = None
+    meshes: tuple[MeshCompared, ...] = ()
+    false_tight: tuple[FalseTight, ...] = ()

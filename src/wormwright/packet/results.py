@@ -6,7 +6,14 @@ import json
 from dataclasses import asdict
 from pathlib import Path
 
-from wormwright.job.corrections import Bought, Correction, Plan, Remedy
+from wormwright.job.corrections import (
+    Bought,
+    Correction,
+    FalseTight,
+    MeshCompared,
+    Plan,
+    Remedy,
+)
 from wormwright.job.findings import Contributor, Diagnosis
 from wormwright.job.operation import Gate, Operation
 from wormwright.job.parts import Part
@@ -152,10 +159,36 @@ def _remedy(remedy: Remedy) -> Data:
             {"key": one.key, "label": one.label, "share": round(one.share, 2)}
             for one in remedy.error_shares
         ],
+        "meshes": [_mesh(one) for one in remedy.meshes],
+        "false_tight": [_false_tight(one) for one in remedy.false_tight],
         "limits_it": list(remedy.limits_it),
         "not_measured": list(remedy.not_measured),
         "doubts": [_doubt(doubt) for doubt in remedy.doubts],
         "draws": remedy.draws,
+    }
+
+
+def _mesh(one: MeshCompared) -> Data:
+    return {
+        "kind": one.kind,
+        "belief": plain(one.belief, digits=3),
+        "textbook": plain(one.textbook, digits=3),
+        "closed_form": plain(one.closed_form, digits=3),
+        "exact": None if one.exact is None else plain(one.exact, digits=3),
+        "apart": None if one.off is None else plain(one.off, digits=2),
+        "taken": one.used,
+    }
+
+
+def _false_tight(one: FalseTight) -> Data:
+    return {
+        "kind": one.kind,
+        "toward": one.toward,
+        "first": plain(one.first, digits=3),
+        "last": plain(one.last, digits=3),
+        "short": plain(one.short, digits=2),
+        "frees": one.frees,
+        "model": one.model,
     }
 
 

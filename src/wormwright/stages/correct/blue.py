@@ -12,7 +12,8 @@ from wormwright.job.corrections import WormPlace
 from wormwright.job.pair import WheelKind, WormPair
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown
-from wormwright.stages.correct.unit import Array, usual_excess
+from wormwright.stages.correct.meshes import usual_excess
+from wormwright.stages.correct.unit import Array
 
 POSSIBLE = 0.05
 """A wheel kind believed less than this is not drawn."""

@@ -229,7 +229,7 @@ def way_of(turned: Turned) -> str:
 
 
 def setting_steps(
-    facts: Facts, turned: Turned, units: Units, *, wheel_shift: float
+    facts: Facts, turned: Turned, units: Units, *, wheel_shift: float, skew: float
 ) -> tuple[tuple[str, str], ...]:
     """How the pair is put in and set, each step with its operation; the traveler adds gates."""
     spot = facts.diagnosis.tight_spot.angle
@@ -253,7 +253,7 @@ def setting_steps(
             "Turn them by the setting spanners, both ends together; the last of it by the setting "
             "keys, which stay in until the locked reading is good.",
         ),
-        ("bushings_in", matching_step(facts, throw=turned.throw, angle=turned.start)),
+        ("bushings_in", matching_step(facts, throw=turned.throw, angle=turned.start, skew=skew)),
         ("axial_centring", centre),
         (
             "final_depth",

@@ -13,10 +13,12 @@ from wormwright.job.result import Estimate
 from wormwright.stages.correct.bushing import FIT_CLEARANCE
 from wormwright.stages.correct.facts import Facts
 from wormwright.stages.correct.meshes import kinds_of
+from wormwright.stages.correct.relief import crest_taken
 from wormwright.stages.correct.strategy import Strategy, Wanted
 from wormwright.stages.correct.unit import (
     Array,
     UnitRows,
+    half_opened,
     opening_that_gives,
 )
 
@@ -36,12 +38,11 @@ class TightSpotBacklash:
     """
 
     def __init__(self, facts: Facts, unit: UnitRows) -> None:
+        self.unit = unit
         self.found = float(np.mean(unit.mesh - unit.swing))
         self.meshes: dict[str, tuple[MeshModel, float, float]] = {}
         for kind, _, _ in kinds_of(facts.pair):
-            mesh = unit.meshes.of(kind)
-            half = np.array([float(np.mean(unit.mesh)) / 2])
-            opened = float(opening_that_gives(mesh, half, np.zeros(1))[0])
+            mesh, opened = unit.meshes.of(kind), half_opened(unit, kind)
             self.meshes[kind] = (mesh, opened, float(mesh.backlash_change(da=opened)))
 
     def at(self, kind: str, closing: Array, off_centre: Array) -> Array:
@@ -50,6 +51,18 @@ class TightSpotBacklash:
         after = np.asarray(mesh.backlash_change(da=opened - closing, dz=off_centre))
         result: Array = self.found + after - before
         return result
+
+    def room(self, kind: str, closing: float) -> float:
+        """Closing that is missing until the mesh shuts with the worm centred, mm."""
+        mesh, opened, before = self.meshes[kind]
+        wanted = np.array([before - self.found])
+        shut = opened - float(opening_that_gives(mesh, wanted, np.zeros(1))[0])
+        return shut - closing
+
+    def standing(self, kind: str, model: MeshModel) -> tuple[float, float, float]:
+        """How far open it stands, what that gives by another model, and the backlash found."""
+        opened = self.meshes[kind][1]
+        return opened, float(model.backlash_change(da=opened)), self.found
 
 
 def setting_chart(
@@ -69,18 +82,24 @@ def setting_chart(
     count = min(math.ceil(widest / STEP), 18)
     angles = sorted({*(STEP * k for k in range(-count, count + 1)), turned.start, -turned.start})
     tip = facts.tip_clearance
-    crest = tip.value + relief if tip else None
-    return tuple(_row(facts, backlash, strategy, wanted, angle, crest=crest) for angle in angles)
+    closing, sideways = (
+        np.asarray(x) for x in closing_and_sideways(throw=turned.throw, angle=np.array(angles))
+    )
+    taken = crest_taken(backlash.unit, closing=closing, aside=sideways - strategy.throat)
+    rooms = [None if tip is None else tip.value + relief - float(t) for t in taken]
+    return tuple(
+        _row(backlash, strategy, wanted, angle, room=room)
+        for angle, room in zip(angles, rooms, strict=True)
+    )
 
 
 def _row(
-    facts: Facts,
     backlash: TightSpotBacklash,
     strategy: Strategy,
     wanted: Wanted,
     angle: float,
     *,
-    crest: float | None,
+    room: float | None,
 ) -> SettingRow:
     turned = strategy.turned
     shift = strategy.throat
@@ -89,8 +108,6 @@ def _row(
     shown: dict[str, float] = {k: float(backlash.at(k, here, off)[0]) for k in backlash.meshes}
     centred = float(backlash.at(wanted.judged, here, np.zeros(1))[0])
     reading = float(indicator_change(throw=turned.throw, start=turned.start, end=angle))
-    wedge = abs(sideways - shift) * facts.pair.sin_face
-    room = None if crest is None else crest - closing - wedge
     return SettingRow(
         angle=angle,
         closing=closing,

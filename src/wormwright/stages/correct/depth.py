@@ -29,7 +29,7 @@ from wormwright.stages.correct.chart import TightSpotBacklash, closing_picture, 
 from wormwright.stages.correct.facts import BALLS, PLAIN, Facts
 from wormwright.stages.correct.fits import bushing_fits
 from wormwright.stages.correct.predict import DepthSet, Left
-from wormwright.stages.correct.relief import least_clearance, relief_of, room_after
+from wormwright.stages.correct.relief import least_clearance, relief_needed
 from wormwright.stages.correct.rings import WHEEL_TOLERANCE, Ring, wheel_ring
 from wormwright.stages.correct.setting import setting_move
 from wormwright.stages.correct.setting_tools import TOOLS_MINUTES, setting_tools
@@ -56,7 +56,10 @@ LEAST_CLOSING = 0.005
 
 @dataclass(frozen=True, slots=True)
 class DepthPlan:
-    """The depth correction, or why there is none. `leaves` is what new bearings do to the float."""
+    """The depth correction, or why there is none. `leaves` is what new bearings do to the float.
+
+    `aside` is how far off the throat centre it leaves the worm on the average, mm.
+    """
 
     correction: Correction | None = None
     relief: Correction | None = None
@@ -67,6 +70,7 @@ class DepthPlan:
     reason: str = ""
     rejected: tuple[tuple[str, str], ...] = ()
     closing: Estimate | None = None
+    aside: float = 0.0
     chart: tuple[SettingRow, ...] = ()
     picture: ClosingPicture | None = None
     doubts: tuple[Doubt, ...] = ()
@@ -160,7 +164,7 @@ def _bushings(
     if trial is not None:
         told = found_by_trial(unit, trial, target=base.target)
         throat, base = told.centre, replace(base, closing=told.closing)
-    wanted = wanted_point(facts, base.closing, target=base.target)
+    wanted = wanted_point(facts, base.closing, target=base.target, meshes=unit.meshes)
     fitting, rejected = strategies_that_fit(facts, wanted, base.closing, throat)
     if fitting:
         here = _Here(unit, base, wanted, TightSpotBacklash(facts, unit))
@@ -198,10 +202,10 @@ def _bushing(facts: Facts, here: _Here, strategy: Strategy) -> DepthPlan:
     unit, base, wanted = here.unit, here.base, here.wanted
     depth = _with_sideways(unit, base, strategy.sideways, strategy.reach)
     aside = float(np.mean(np.abs(strategy.sideways)))
-    relief, adds, doubts = _relief(facts, unit, wanted.closing, aside)
+    relief, adds, doubts = relief_needed(facts, unit, wanted.closing, aside)
     nested = strategy.key == "nested pair"
     return DepthPlan(
-        correction=_bushing_correction(facts, strategy, wanted.closing, base.target, doubts),
+        correction=_bushing_correction(facts, strategy, wanted, base.target, doubts),
         relief=relief,
         relief_adds=adds,
         depth=depth,
@@ -209,6 +213,7 @@ def _bushing(facts: Facts, here: _Here, strategy: Strategy) -> DepthPlan:
         strategy=strategy.key,
         reason=strategy.reason,
         closing=wanted.closing,
+        aside=aside,
         chart=() if nested else setting_chart(facts, here.backlash, strategy, wanted, relief=adds),
         picture=closing_picture(
             facts,
@@ -224,9 +229,11 @@ def _bushing(facts: Facts, here: _Here, strategy: Strategy) -> DepthPlan:
 
 def _with_sideways(unit: UnitRows, base: DepthSet, sideways: Array, reach: Array) -> DepthSet:
     closing = np.minimum(base.closing, reach)
+    centred = (unit.model.backlash_change(da=unit.opened - c) for c in (closing, base.closing))
+    reached, wanted = (np.asarray(change) for change in centred)
     return replace(
         base,
-        short=2 * unit.pair.t * (base.closing - closing),
+        short=reached - wanted,
         bedding=bedding_loss(unit, closing, sideways),
         closing=closing,
     )
@@ -240,56 +247,17 @@ def _float_left(facts: Facts) -> dict[str, Left]:
     return {"worm_float": Left(0.005, 0.005)}
 
 
-def _relief(
-    facts: Facts, unit: UnitRows, closing: Estimate, aside: float
-) -> tuple[Correction | None, float, tuple[Doubt, ...]]:
-    room = room_after(
-        facts,
-        closing=closing.value,
-        closing_u=closing.u,
-        runout=float(unit.runout.mean()),
-        sideways=aside,
-    )
-    if room is None:
-        return (
-            None,
-            0.0,
-            (
-                Doubt(
-                    "ask",
-                    "E-20",
-                    "The clearance between worm crest and wheel root has not been read.",
-                    "A worm that bottoms feels like a mesh without play.",
-                    "Read `tip_clearance`, or worm outside, wheel root and centre distance.",
-                ),
-            ),
-        )
-    if not room.short:
-        return None, 0.0, ()
-    correction, adds = relief_of(facts, room, opened=float(unit.opened.mean()))
-    if correction is None:
-        doubt = Doubt(
-            "refuse",
-            "E-20",
-            "The crest clearance is too short for the closing and the worm outside is not known.",
-            "The worm would bottom before the flanks are set.",
-            "Measure `worm_od`.",
-        )
-        return None, 0.0, (doubt,)
-    return correction, adds, ()
-
-
 def _bushing_correction(
     facts: Facts,
     strategy: Strategy,
-    closing: Estimate,
+    wanted: Wanted,
     target: float,
     doubts: tuple[Doubt, ...],
 ) -> Correction:
     units, turned = facts.job.units, strategy.turned
     names = " / ".join(dict.fromkeys(s.name for s in strategy.swaps))
     sizes: tuple[tuple[str, Estimate], ...] = (
-        ("closing wanted", closing),
+        ("closing wanted", wanted.closing),
         ("throw (TIR is twice this)", made_to(turned.throw, THROW_TOLERANCE, strategy.key)),
         ("backlash to set at the tight spot, at r2", sized(target, facts.rock_u, "see reason")),
     )
@@ -299,7 +267,8 @@ def _bushing_correction(
     )
     first = _first_steps(strategy, facts)
     making = (f"Into the bushings: {names}.", *making_steps(facts, strategy.swaps, turned))
-    setting = setting_steps(facts, turned, units, wheel_shift=strategy.wheel_shift)
+    moved = strategy.wheel_shift
+    setting = setting_steps(facts, turned, units, wheel_shift=moved, skew=wanted.skew)
     at_first = "trial_pair" if strategy.key == "trial pair" else "bushings_made"
     own = tuple(d for s in strategy.swaps for d in s.doubts)
     own += shim_moves_with_bushings(facts)
@@ -378,9 +347,10 @@ def _first_steps(strategy: Strategy, facts: Facts) -> tuple[str, ...]:
 
 
 def _setting(facts: Facts, unit: UnitRows, base: DepthSet) -> DepthPlan:
-    move = setting_move(facts, base.closing, target=base.target)
+    move = setting_move(facts, base.closing, target=base.target, model=unit.meshes.used)
     depth = _with_sideways(unit, base, move.sideways, move.reach)
-    relief, adds, doubts = _relief(facts, unit, move.closing, float(np.abs(move.sideways).mean()))
+    aside = float(np.abs(move.sideways).mean())
+    relief, adds, doubts = relief_needed(facts, unit, move.closing, aside)
     return DepthPlan(
         correction=move.correction,
         relief=relief,
@@ -390,5 +360,6 @@ def _setting(facts: Facts, unit: UnitRows, base: DepthSet) -> DepthPlan:
         strategy=move.strategy,
         reason=move.correction.why,
         closing=move.closing,
+        aside=aside,
         doubts=doubts,
     )

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from wormwright.core.end_matching import EndsMatch, ends_match, skew_that_costs
 from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.meshes import Meshes
 from wormwright.stages.correct.wording import length
 
 SKEW_COSTS = 0.002
@@ -14,21 +17,36 @@ SKEW_COSTS = 0.002
 LEAST_SEEN = 0.002
 """A smaller difference is not asked for: no test indicator shows it for certain, mm."""
 
+MOST_OFF = 3.0
+"""Most by which the exact mesh widens or narrows what the closed form allows."""
+
 USUAL_SPAN = 60.0
 """Bearing span of a worm of this class, mm, when it has not been read (common practice)."""
 
 
-def match_of_ends(facts: Facts, *, throw: float, angle: float) -> EndsMatch:
-    """How far the two bushings may differ on this unit."""
-    pair = facts.pair
+def skew_borne(meshes: Meshes, kind: str) -> float:
+    """Skew of the worm that takes up the backlash it may cost, on that wheel kind, rad.
+
+    The closed form gives a skew; the exact mesh says what that skew really costs, either way.
+    """
+    pair, exact = meshes.pair, meshes.named(kind).exact
     tan_face = pair.sin_face / math.sqrt(1 - pair.sin_face**2)
     skew = skew_that_costs(backlash=SKEW_COSTS, r1=pair.r1, tan_face=tan_face)
+    if exact is None:
+        return skew
+    change = exact.backlash_change(da=0.0, skew=np.array([skew, -skew]))
+    costs = -float(np.min(np.asarray(change)))
+    return skew * min(max(SKEW_COSTS / max(costs, 1e-9), 1 / MOST_OFF), MOST_OFF)
+
+
+def match_of_ends(facts: Facts, *, throw: float, angle: float, skew: float) -> EndsMatch:
+    """How far the two bushings may differ on this unit."""
     return ends_match(throw=throw, angle=angle, span=facts.span or USUAL_SPAN, skew=skew)
 
 
-def matching_step(facts: Facts, *, throw: float, angle: float) -> str:
+def matching_step(facts: Facts, *, throw: float, angle: float, skew: float) -> str:
     """How the two ends are matched, in one line for the bench."""
-    match, units = match_of_ends(facts, throw=throw, angle=angle), facts.job.units
+    match, units = match_of_ends(facts, throw=throw, angle=angle, skew=skew), facts.job.units
     within = max(LEAST_SEEN, math.floor(match.reading * 1000) / 1000)
     blind = (
         " (toward the wheel they would not see a difference at this angle)"

@@ -8,7 +8,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from wormwright.core.backlash import ClosedFormMesh, Floats, MeshModel, slope_of_opening
+from wormwright.core.backlash import (
+    ClosedFormMesh,
+    Floats,
+    MeshModel,
+    sideways_for_false_depth,
+    slope_of_opening,
+)
 from wormwright.core.impossible_pair import ImpossiblePairError
 from wormwright.core.mesh_pair import PairSizes, mesh_of_pair
 from wormwright.core.mesh_results import ExactMesh
@@ -22,11 +28,23 @@ LEAST_EXCESS = 0.01
 GOOD = 0.001
 """The closed form is kept where the exact mesh is never farther off than this, mm at r2."""
 
+HALVINGS = 24
+
 PHASES = 4
 """Worm phases that the exact mesh looks at: the least of eight is met to 0.3 µm."""
 
 SHIFTED = 0.3
 """A centre distance this much off the nominal, in modules, is a shifted wheel, not an opening."""
+
+DEEP_ROOT = 0.6
+"""A wheel root read farther than this under the worm crest, in modules, was no root."""
+
+IN_WORDS: dict[WheelKind, str] = {
+    "helical": "a plain helical wheel",
+    "oversize-hob": "a wheel cut by an oversize hob",
+    "hob-equal": "a wheel cut by a hob of the worm's size",
+}
+"""The wheel kinds in the words of the bench."""
 
 DEEPEST, FARTHEST, ASIDE = 0.25, 0.6, (0.15, 0.35)
 """Most closing, most opening and least and most sideways shift worked out, in modules."""
@@ -109,6 +127,29 @@ def kinds_of(pair: WormPair) -> tuple[tuple[WheelKind, float, float], ...]:
     )
 
 
+def sideways_that_shuts(meshes: Meshes, kind: str, *, false_depth: float) -> float:
+    """Sideways shift that shuts a mesh standing `false_depth` too far out, mm; may be infinite.
+
+    The closed form gives it; where the exact mesh differs, halving between nothing and twice that.
+    """
+    mesh = meshes.named(kind)
+    closed = mesh.closed
+    start = sideways_for_false_depth(
+        false_depth=false_depth,
+        sin_face=float(np.asarray(closed.sin_face)),
+        hob_excess=float(np.asarray(closed.hob_excess)),
+    )
+    low, high = 0.0, 2.0 * float(start)
+    if meshes.method(kind) != "exact mesh" or not math.isfinite(high):
+        return float(start)
+    model = meshes.of(kind)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        shut = float(model.backlash_change(da=false_depth, dz=middle)) <= 0
+        low, high = (low, middle) if shut else (middle, high)
+    return (low + high) / 2
+
+
 def usual_excess(pair: WormPair) -> float:
     """Middle of the believable radius excess of an oversize hob, mm."""
     return (LEAST_EXCESS * pair.r1 + most_excess(pair)) / 2
@@ -130,7 +171,7 @@ def reach_for(pair: WormPair, backlash: float) -> Reach:
     deep = min(max(step * math.ceil(deep / step), 0.05 * m), DEEPEST * m)
     least, most = (share * m for share in ASIDE)
     aside = min(max(far, least), most)
-    return Reach((-deep, 0.0, far / 2, far), (0.0, aside / 4, aside))
+    return Reach((-deep, -deep / 2, 0.0, far / 2, far), (0.0, aside / 4, aside))
 
 
 @lru_cache(maxsize=8)
@@ -180,7 +221,7 @@ def _hobbed_table(
     if not meshes:
         return None
     if any(_is_undercut(mesh) for mesh, _ in meshes):
-        da, dz = da[[0, 1, 3]], dz[[0, 2]]
+        da, dz = da[[0, 2, 4]], dz[[0, 2]]
     try:
         return mesh_table(meshes, da=da, dz=dz)
     except ValueError:
@@ -213,9 +254,9 @@ def _exact_or_why(
         return None, Doubt(
             "warn",
             "pair",
-            f"Taken as {kind}: {why.got}.",
-            f"{why.expected}. Until then the mesh of this kind is told by the closed form alone.",
-            f"{why.do}.",
+            f"No such pair can be: {why.got}. Expected: {why.expected}.",
+            f"The exact mesh of {IN_WORDS[kind]} cannot be worked out; the closed form stands in.",
+            f"{why.do[0].upper()}{why.do[1:]}.",
         )
 
 
@@ -234,7 +275,7 @@ def sizes_of(pair: WormPair, kind: WheelKind, excess: float) -> PairSizes:
         shift = (read.value - nominal) / m
     centre, tip = nominal + shift * m, pair.r1 + m
     root = pair.wheel_root.value / 2 if pair.wheel_root else None
-    if root is not None and not 0.05 * m < centre - root - tip < 0.6 * m:
+    if root is not None and centre - root - tip > DEEP_ROOT * m:
         root = None
     return PairSizes(
         teeth=pair.teeth,

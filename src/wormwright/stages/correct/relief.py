@@ -5,11 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
+from wormwright.core.flank import Place
+from wormwright.core.mesh_results import crest_room
 from wormwright.core.worm_pair import contact_ratio_lost_by_relief
 from wormwright.job.corrections import Correction
 from wormwright.job.parts import Limits, WormRelief
-from wormwright.job.result import Doubt
+from wormwright.job.result import Doubt, Estimate
 from wormwright.stages.correct.facts import Facts
+from wormwright.stages.correct.unit import Array, UnitRows, half_opened
 from wormwright.stages.correct.wording import length, made_to
 
 OVERSIZE = 0.08
@@ -46,16 +51,64 @@ def least_clearance(module: float) -> float:
     return max(0.05, 0.05 * module)
 
 
+def relief_needed(
+    facts: Facts, unit: UnitRows, closing: Estimate, aside: float
+) -> tuple[Correction | None, float, tuple[Doubt, ...]]:
+    """The relief that the planned move asks for, what it adds to the room, and what is in doubt."""
+    room = room_after(facts, unit, closing=closing.value, closing_u=closing.u, aside=aside)
+    if room is None:
+        doubt = Doubt(
+            "ask",
+            "E-20",
+            "The clearance between worm crest and wheel root has not been read.",
+            "A worm that bottoms feels like a mesh without play.",
+            "Read `tip_clearance`, or worm outside, wheel root and centre distance.",
+        )
+        return None, 0.0, (doubt,)
+    if not room.short:
+        return None, 0.0, ()
+    correction, adds = relief_of(facts, room, opened=float(unit.opened.mean()))
+    if correction is None:
+        doubt = Doubt(
+            "refuse",
+            "E-20",
+            "The crest clearance is too short for the closing and the worm outside is not known.",
+            "The worm would bottom before the flanks are set.",
+            "Measure `worm_od`.",
+        )
+        return None, 0.0, (doubt,)
+    return correction, adds, ()
+
+
 def room_after(
-    facts: Facts, *, closing: float, closing_u: float, runout: float, sideways: float
+    facts: Facts, unit: UnitRows, *, closing: float, closing_u: float, aside: float
 ) -> Room | None:
-    """Clearance left: closing, half of each runout and the sideways wedge come off it."""
+    """Clearance left: the move of the worm and half of each runout come off it."""
     read = facts.tip_clearance
     if read is None:
         return None
-    wedge = abs(sideways) * facts.pair.sin_face
-    left = read.value - closing - runout - wedge
+    taken = crest_taken(unit, closing=np.array([closing]), aside=np.array([aside]))
+    left = read.value - float(taken[0]) - float(unit.runout.mean())
     return Room(left, math.hypot(read.u, closing_u), least_clearance(facts.pair.axial_module))
+
+
+def crest_taken(unit: UnitRows, *, closing: Array, aside: Array) -> Array:
+    """Room of the worm crest that a move takes, on the least forgiving wheel still possible, mm.
+
+    From the hollow that the hob left in each exact mesh; without one, closing and the wedge at the
+    edge of the face together.
+    """
+    taken = []
+    for mesh in unit.meshes.kinds:
+        if mesh.belief > 0 and mesh.exact is not None:
+            opened = half_opened(unit, mesh.kind)
+            places = Place(da=np.append(opened, opened - closing), dz=np.append(0.0, aside))
+            room = crest_room(mesh.exact.mesh, places).worm_crest
+            taken.append(room[0] - room[1:])
+    if not taken:
+        return closing + np.abs(aside) * unit.pair.sin_face
+    most: Array = np.max(taken, axis=0)
+    return most
 
 
 def relief_of(facts: Facts, room: Room, *, opened: float) -> tuple[Correction | None, float]:

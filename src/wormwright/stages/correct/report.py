@@ -27,6 +27,7 @@ from wormwright.stages.correct.blue import blue_blocks
 from wormwright.stages.correct.part_names import part_caption, part_name
 from wormwright.stages.correct.report_buys import buys_table, error_line, errors_table
 from wormwright.stages.correct.report_chart import setting_table
+from wormwright.stages.correct.report_mesh import false_tight_words, mesh_table_of
 from wormwright.stages.correct.report_plans import plan_blocks, short_names, verdict
 
 DEPTH = ("bushings", "setting", "centre_shim", "wheel_centring")
@@ -55,13 +56,13 @@ def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
     blocks: list[Block] = [Heading(TITLE), verdict(remedy, job), *plan_blocks(remedy)]
     if remedy.chosen is not None and remedy.lost_motion_found is not None:
         blocks.append(_bars(remedy.chosen, remedy.lost_motion_found, remedy, job))
-    blocks += [*buys_table(remedy), *errors_table(remedy)]
+    blocks += [*buys_table(remedy), *errors_table(remedy), *mesh_table_of(remedy)]
     blocks += [Paragraph(line) for line in _remarks(remedy)]
     if remedy.chosen is not None:
         for correction in remedy.chosen.corrections:
             blocks += _correction(correction)
         if any(c.key == "bushings" for c in remedy.chosen.corrections):
-            blocks += _setting(remedy)
+            blocks += _setting(remedy, job)
         if remedy.stands is not None and any(c.key in DEPTH for c in remedy.chosen.corrections):
             blocks += blue_blocks(remedy.stands, job.units)
     shown = {d for c in _taken(remedy) for d in c.doubts}
@@ -143,11 +144,12 @@ def _correction(correction: Correction) -> list[Block]:
     return blocks
 
 
-def _setting(remedy: Remedy) -> list[Block]:
+def _setting(remedy: Remedy, job: Job) -> list[Block]:
     blocks: list[Block] = []
     bushing = _first_bushing(remedy)
     if remedy.setting_chart and bushing is not None:
         blocks += [Heading("Setting chart", 2), setting_table(remedy, bushing)]
+        blocks += false_tight_words(remedy, job.units)
     if remedy.picture is not None:
         blocks.append(
             ClosingPlane("Where the worm may stand: sideways against closing", remedy.picture)

@@ -32,12 +32,12 @@ class SettingMove:
     reach: Array
 
 
-def setting_move(facts: Facts, closing: Array, *, target: float) -> SettingMove:
+def setting_move(facts: Facts, closing: Array, *, target: float, model: str) -> SettingMove:
     """The move of a factory eccentric, pivot box or bolted block for the wanted closing."""
     kind = str(facts.adjusting)
     low, high = (float(x) for x in np.quantile(closing, [0.025, 0.975]))
     estimate = Estimate(
-        (low + high) / 2, float(closing.std()), low, high, "length", "mesh by draws"
+        (low + high) / 2, float(closing.std()), low, high, "length", f"{model}, by draws"
     )
     packing = block_packing(facts, estimate.value) if kind == "bolted block" else None
     if packing is not None:

@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 
 from wormwright.bench import Bench
 from wormwright.core.monte_carlo import draws_for_probability
-from wormwright.job.corrections import Plan, Remedy, WormPlace
+from wormwright.job.corrections import (
+    FalseTight,
+    MeshCompared,
+    Plan,
+    Remedy,
+    WormPlace,
+)
 from wormwright.job.findings import Diagnosis
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
@@ -17,10 +23,13 @@ from wormwright.stages.correct.advice import advice_on, beside, limits_after, no
 from wormwright.stages.correct.approach import approach_rule
 from wormwright.stages.correct.buys import bought_by
 from wormwright.stages.correct.centring import centred, off_centre, wheel_centring
+from wormwright.stages.correct.chart import TightSpotBacklash
 from wormwright.stages.correct.choice import Choice, Kit
+from wormwright.stages.correct.compare import meshes_compared
 from wormwright.stages.correct.cure import Cure
 from wormwright.stages.correct.depth import DepthPlan, depth_plans
 from wormwright.stages.correct.facts import Facts, facts_of
+from wormwright.stages.correct.false_tight import false_tight_places
 from wormwright.stages.correct.holding import bias_weight_and_cord, clamp, friction_brake
 from wormwright.stages.correct.joint import coupling, wheel_joint
 from wormwright.stages.correct.journal import journal_bushes
@@ -84,7 +93,13 @@ def correct(
             *unread_seat(chosen.corrections if chosen else ()),
         ),
         doubts=_each_once(
-            doubts, trial_doubts, worm.doubts, table.doubts, depth.doubts, warm.doubts
+            doubts,
+            trial_doubts,
+            worm.doubts,
+            table.doubts,
+            depth.doubts,
+            warm.doubts,
+            kit.unit.meshes.doubts,
         ),
         draws=trials,
         advice=(*advice_on(facts, kit.unit, plans, chosen), *beside(kit, taken)),
@@ -93,6 +108,28 @@ def correct(
         buys=bought_by(judge, kit, taken),
         error_shares=error_shares(judge, taken),
         stands=_stands(kit.unit_of(taken), depth),
+        meshes=_compared(kit.unit_of(Choice(taken.cures, depth)), depth),
+        false_tight=_false_tight(facts, kit.unit_of(Choice(taken.cures, depth)), depth),
+    )
+
+
+def _compared(unit: UnitRows, depth: DepthPlan) -> tuple[MeshCompared, ...]:
+    """The mesh models against each other at the planned move; nothing without one."""
+    if depth.closing is None:
+        return ()
+    return meshes_compared(unit, closing=depth.closing.value, aside=depth.aside)
+
+
+def _false_tight(facts: Facts, unit: UnitRows, depth: DepthPlan) -> tuple[FalseTight, ...]:
+    """Where the planned bushings would shut the mesh by standing sideways."""
+    picture = depth.picture
+    if picture is None or not depth.chart:
+        return ()
+    return false_tight_places(
+        TightSpotBacklash(facts, unit),
+        unit,
+        throw=picture.throw,
+        throat=picture.sideways_to_throat.value,
     )
 
 

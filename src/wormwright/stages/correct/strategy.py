@@ -9,7 +9,6 @@ from functools import partial
 
 import numpy as np
 
-from wormwright.core.backlash import sideways_for_false_depth
 from wormwright.core.eccentric import (
     pointing_throw,
     worst_sideways_of_pointing_pair,
@@ -17,7 +16,8 @@ from wormwright.core.eccentric import (
 from wormwright.job.result import Estimate
 from wormwright.stages.correct.bushing import EXTRA, PLACED, Turned
 from wormwright.stages.correct.facts import SIDES, Facts
-from wormwright.stages.correct.meshes import kinds_of
+from wormwright.stages.correct.matching import skew_borne
+from wormwright.stages.correct.meshes import Meshes, kinds_of, sideways_that_shuts
 from wormwright.stages.correct.swap import NoRoomError, Swap, swap_at
 from wormwright.stages.correct.unit import GOLDEN, Array
 from wormwright.stages.correct.wording import length, turn
@@ -53,13 +53,17 @@ RECENTRED_RATIO = (1.45, 2.0)
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """The wanted depth, the sideways tolerance of each wheel kind, and the kind that decides."""
+    """The wanted depth, the sideways tolerance of each wheel kind, and the kind that decides.
+
+    `skew` is what that kind bears of unequal ends, rad.
+    """
 
     closing: Estimate
     half_width: float
     tolerance: tuple[tuple[str, float], ...]
     judged: str
     tan_face: float
+    skew: float
 
     @property
     def tolerated(self) -> float:
@@ -94,26 +98,24 @@ class Strategy:
         return self.turned.throw * math.sin(self.turned.start) if self.wheel_shift > 0 else 0.0
 
 
-def wanted_point(facts: Facts, closing: Array, *, target: float) -> Wanted:
+def wanted_point(facts: Facts, closing: Array, *, target: float, meshes: Meshes) -> Wanted:
     """Depth as an estimate, and how far sideways each kind may stand for it."""
     pair = facts.pair
     low, high = np.quantile(closing, [0.025, 0.975])
     middle = float((low + high) / 2)
     estimate = Estimate(
-        middle, float(closing.std()), float(low), float(high), "length", "mesh by draws"
+        middle, float(closing.std()), float(low), float(high), "length", f"{meshes.used}, by draws"
     )
     false_depth = target / (2 * pair.t)
     belief = {str(kind): p for kind, p in pair.kinds}
     tolerance, judged = [], "helical"
-    for kind, sine, excess in kinds_of(pair):
-        allowed = sideways_for_false_depth(
-            false_depth=false_depth, sin_face=sine, hob_excess=excess
-        )
-        tolerance.append((kind, float(allowed)))
+    for kind, _, _ in kinds_of(pair):
+        tolerance.append((kind, sideways_that_shuts(meshes, kind, false_depth=false_depth)))
         if belief.get(kind, 0.0) >= LEAST_BELIEF:
             judged = kind
     tan_face = pair.sin_face / math.sqrt(1 - pair.sin_face**2)
-    return Wanted(estimate, float((high - low) / 2), tuple(tolerance), judged, tan_face)
+    skew = skew_borne(meshes, judged)
+    return Wanted(estimate, float((high - low) / 2), tuple(tolerance), judged, tan_face, skew)
 
 
 def strategies_that_fit(

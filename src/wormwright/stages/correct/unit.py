@@ -151,6 +151,12 @@ def opening_that_gives(model: MeshModel, change: Array, sideways: Array) -> Arra
     return root_of(backlash, change, reach=3.0)
 
 
+def half_opened(unit: UnitRows, kind: str) -> float:
+    """Opening of that wheel kind when half of the mean play is opening, mm."""
+    half = np.array([float(np.mean(unit.mesh)) / 2])
+    return float(opening_that_gives(unit.meshes.of(kind), half, np.zeros(1))[0])
+
+
 def closing_that_gives(unit: UnitRows, backlash: Array | float) -> Array:
     """Closing from the found place that brings the tight spot to a wanted backlash, mm."""
     zero = np.zeros(unit.count)
