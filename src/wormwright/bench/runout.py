@@ -34,13 +34,19 @@ LOBE_NAMES = {2: "oval", 3: "three-lobed (a three-jaw pinches like that)"}
 
 @dataclass(frozen=True, slots=True)
 class SetUp:
-    """One series: kind, surface, where along radius or bar (mm), which grip, and its trace."""
+    """One series: kind, surface, where along radius, height or bar (mm), which grip, its trace.
+
+    `angles` (rad) and `values` (mm) are the readings as they were taken, with their rows.
+    """
 
     kind: str
     surface: str
     place: float
     grip: int
     trace: Trace
+    angles: tuple[float, ...]
+    values: tuple[float, ...]
+    rows: tuple[int, ...]
 
     @property
     def vector(self) -> TurnVector:
@@ -54,13 +60,13 @@ def set_ups_of(bench: Bench) -> tuple[SetUp, ...]:
     series: dict[tuple[str, str, float, int], list[Reading]] = {}
     for kind, condition in (
         ("face_runout", "radius"),
-        ("register_runout", ""),
+        ("register_runout", "z"),
         ("bar_runout", "z"),
     ):
         for r in bench.of(kind):
             if r.value is None or r.table_angle is None:
                 continue
-            place = (r.number(condition) or 0.0) if condition else 0.0
+            place = r.number(condition) or 0.0
             key = (kind, r.said("surface") or "", place, round(r.number("grip") or 1))
             series.setdefault(key, []).append(r)
     return tuple(_set_ups(series))
@@ -77,7 +83,8 @@ def _set_ups(series: dict[tuple[str, str, float, int], list[Reading]]) -> Iterat
             trace = runout_parts(angles, values, reading_u=u)
         except ValueError:  # places on one side of the turn only: nothing can be told
             continue
-        yield SetUp(kind, surface, place, grip, trace)
+        seqs = tuple(r.seq for r in rows)
+        yield SetUp(kind, surface, place, grip, trace, tuple(angles), tuple(values), seqs)
 
 
 def runouts_of(set_ups: tuple[SetUp, ...], units: Units) -> tuple[Runout, ...]:
@@ -91,7 +98,7 @@ def _runout(one: SetUp, units: Units) -> Runout:
     slope = vector.times(1 / one.place) if is_face else None
     return Runout(
         key=one.kind.removesuffix("_runout"),
-        surface=_named(one, units),
+        surface=name_of(one, units),
         swing=one.trace.swing,
         eccentricity=size_of(vector, "length"),
         high_at=direction_of(vector),
@@ -102,14 +109,16 @@ def _runout(one: SetUp, units: Units) -> Runout:
     )
 
 
-def _named(one: SetUp, units: Units) -> str:
+def name_of(one: SetUp, units: Units) -> str:
+    """What was felt and where, in words."""
     kind = one.kind.removesuffix("_runout")
     where = shown(one.place, "length", resolution=1.0, units=units) if one.place else ""
     if one.kind == "bar_runout":
         grip = f", grip {one.grip}" if one.grip > 1 else ""
         return f"bar {where or 'at the jaws'} out{grip}" if where else f"bar at the jaws{grip}"
     surface = one.surface or ("table face" if kind == "face" else kind)
-    return f"{surface} at radius {where}" if where else surface
+    at = "radius" if kind == "face" else "height"
+    return f"{surface} at {at} {where}" if where else surface
 
 
 def size_of(vector: TurnVector, dimension: Dimension) -> Estimate:

@@ -36,6 +36,30 @@ def bar_finding(set_ups: tuple[SetUp, ...]) -> Finding:
     return Finding("bar", "Bar: offset and tilt", tuple(figures), tuple(words))
 
 
+def register_finding(set_ups: tuple[SetUp, ...]) -> Finding | None:
+    """Offset and lean of a register read at two heights; None when it was not."""
+    read = [s for s in set_ups if s.kind == "register_runout"]
+    for surface in dict.fromkeys(s.surface for s in read):
+        planes = {s.place: s.vector for s in read if s.surface == surface}
+        if len(planes) < 2:
+            continue
+        low, high = min(planes), max(planes)
+        axis = bar_axis(near=planes[low], far=planes[high], near_z=low, far_z=high)
+        figures = (
+            *_figures(
+                "offset", "offset of the register at its foot", axis.offset_at(0.0), "length"
+            ),
+            *_figures("tilt", "lean of the register", axis.tilt, "angle"),
+        )
+        words = (
+            "The register leans: true the face it stands on before the register itself."
+            if axis.tilt.stands_out
+            else "The register does not lean: what is off is off all along."
+        )
+        return Finding("register", "Register: offset and lean", figures, (words,))
+    return None
+
+
 def _mean(vectors: list[TurnVector]) -> TurnVector:
     """Mean of the gripping repeats; from two on their own scatter counts as well."""
     n = len(vectors)

@@ -40,7 +40,7 @@ _UNITS: Mapping[tuple[Dimension, Units], tuple[tuple[float, str], ...]] = Mappin
 """Units of an axis, each from that largest value on."""
 _PRINTED = MappingProxyType({"um": "µm", "n·mm": "N·mm", "n·m": "N·m"})
 
-_MARKERS = MappingProxyType({"dots": "o", "crosses": "x"})
+_MARKERS = MappingProxyType({"dots": "o", "hollow": "o", "crosses": "x"})
 
 
 def plot_svg(block: Plot, units: Units) -> str:
@@ -151,6 +151,8 @@ def _draw(
             )
         look.pop("linewidth")
         marker = _MARKERS[trace.look]
+        if trace.look == "hollow":
+            look["markerfacecolor"] = "white"
         axes.plot(x, y + base, linestyle="none", marker=marker, markersize=4.5, label=label, **look)
         return
     if half is not None:

@@ -152,7 +152,7 @@ class Trace:
     label: str
     x: NDArray[np.float64]
     y: NDArray[np.float64]
-    look: Literal["line", "dashed", "dots", "crosses", "bars"] = "line"
+    look: Literal["line", "dashed", "dots", "hollow", "crosses", "bars"] = "line"
     half: NDArray[np.float64] | None = None
     numbers: bool = False
 

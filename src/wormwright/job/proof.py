@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 
+from wormwright.job.proof_axis import AxisProof
 from wormwright.job.proof_closure import ClosureProof
 from wormwright.job.proof_compared import Comparison
+from wormwright.job.proof_loop import LoopProof
 from wormwright.job.proof_part import PartError
 from wormwright.job.proof_position import PositionTest
 from wormwright.job.proof_record import ProofRecord
@@ -25,6 +27,8 @@ class Proof:
 
     positioning: PositionTest | None = None
     closure: ClosureProof | None = None
+    axis: AxisProof | None = None
+    loop: LoopProof | None = None
     part: PartError | None = None
     verdict: ProofVerdict | None = None
     compared: Comparison | None = None

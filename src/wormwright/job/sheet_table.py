@@ -95,7 +95,7 @@ TABLE = (
         row=12,
         label="Runout of bore or register, place by place",
         dimension="length",
-        do=_PLACES,
+        do=_PLACES + " At a second height, same places, where it is deep enough.",
         set_up="Indicator fixed to the machine, square to the surface, in the bore or on the "
         "spigot that centres the work; lock off.",
         instrument=_TEST,
@@ -115,6 +115,7 @@ TABLE = (
                 "none",
                 choices=("bore", "spigot", "taper", "adapter spigot", "rough rim"),
             ),
+            Condition("z", "height above the table face", "length", low=-500.0, high=1000.0),
             STYLUS,
         ),
         needs_table_angle=True,

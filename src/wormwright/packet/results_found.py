@@ -6,6 +6,7 @@ from wormwright.job.findings import (
     Diagnosis,
     Drag,
     Figured,
+    Finding,
     Judged,
     NextReading,
     Runout,
@@ -23,21 +24,24 @@ def parts_found(found: Diagnosis) -> Data:
         "unseparated": [_unseparated(one) for one in found.unseparated],
         "next_readings": [_next_reading(one) for one in found.next_readings],
         "drag": None if found.drag_apart is None else _drag(found.drag_apart),
-        "runouts": [_runout(one) for one in found.runouts],
-        "findings": [
-            {
-                "key": one.key,
-                "title": one.title,
-                "figures": _figures(one.figures),
-                "words": list(one.words),
-            }
-            for one in found.findings
-        ],
+        "runouts": [runout_data(one) for one in found.runouts],
+        "findings": [finding_data(one) for one in found.findings],
         "wear": maybe(found.wear),
     }
 
 
-def _figures(figures: tuple[Figured, ...]) -> list[Data]:
+def finding_data(one: Finding) -> Data:
+    """What was found about one part of the unit."""
+    return {
+        "key": one.key,
+        "title": one.title,
+        "figures": figures_data(one.figures),
+        "words": list(one.words),
+    }
+
+
+def figures_data(figures: tuple[Figured, ...]) -> list[Data]:
+    """Figures with their names."""
     return [{"key": f.key, "label": f.label, "value": estimate_data(f.estimate)} for f in figures]
 
 
@@ -87,7 +91,7 @@ def _next_reading(one: NextReading) -> Data:
 
 def _drag(drag: Drag) -> Data:
     return {
-        "parts": _figures(drag.parts),
+        "parts": figures_data(drag.parts),
         "peak_over_median": maybe(drag.peak_over_median),
         "peak_at": maybe(drag.peak_at),
         "agreement": drag.agreement,
@@ -95,7 +99,8 @@ def _drag(drag: Drag) -> Data:
     }
 
 
-def _runout(one: Runout) -> Data:
+def runout_data(one: Runout) -> Data:
+    """One surface that was read place by place."""
     return {
         "key": one.key,
         "surface": one.surface,

@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import asdict
 
 from wormwright.job.proof import Proof
+from wormwright.job.proof_axis import AxisProof, Reversal
 from wormwright.job.proof_closure import ClosureProof
+from wormwright.job.proof_loop import LoopAt
 from wormwright.job.proof_position import PositionTest
-from wormwright.packet.results_numbers import Data, estimate_data, plain
+from wormwright.packet.results_found import figures_data, finding_data, runout_data
+from wormwright.packet.results_numbers import Data, estimate_data, maybe, plain
 
 
 def proof_data(proof: Proof) -> Data:
@@ -15,6 +18,8 @@ def proof_data(proof: Proof) -> Data:
     return {
         "positioning": None if proof.positioning is None else _positioning(proof.positioning),
         "closure": None if proof.closure is None else _closure(proof.closure),
+        "loop": None if proof.loop is None else [_loop(place) for place in proof.loop.places],
+        "axis": None if proof.axis is None else _axis(proof.axis),
         "doubts": [{**asdict(doubt), "rows": list(doubt.rows)} for doubt in proof.doubts],
     }
 
@@ -24,10 +29,7 @@ def _positioning(test: PositionTest) -> Data:
         "targets": [plain(float(angle)) for angle in test.targets],
         "runs": test.runs,
         "means": list(test.means),
-        "figures": [
-            {"key": f.key, "label": f.label, "value": estimate_data(f.estimate)}
-            for f in test.figures
-        ],
+        "figures": figures_data(test.figures),
     }
 
 
@@ -45,4 +47,36 @@ def _closure(found: ClosureProof) -> Data:
         "chance": None if found.chance is None else plain(found.chance),
         "missing": found.missing,
         "hidden_wave": found.hidden_wave,
+    }
+
+
+def _loop(found: LoopAt) -> Data:
+    return {
+        "table_angle": plain(found.place),
+        "figures": figures_data(found.figures),
+        "torque_for_one_arcmin": maybe(found.stiffness),
+        "words": list(found.words),
+    }
+
+
+def _axis(found: AxisProof) -> Data:
+    return {
+        "runouts": [runout_data(one) for one in found.runouts],
+        "findings": [finding_data(one) for one in found.findings],
+        "reversal": None if found.reversal is None else _reversal(found.reversal),
+    }
+
+
+def _reversal(found: Reversal) -> Data:
+    return {
+        "angles": [plain(float(a)) for a in found.angles],
+        "axis": [plain(float(v)) for v in found.axis],
+        "part": [plain(float(v)) for v in found.part],
+        "u": plain(found.u),
+        "synchronous": estimate_data(found.synchronous),
+        "form": estimate_data(found.form),
+        "asynchronous": None if found.asynchronous is None else plain(found.asynchronous),
+        "turns": found.turns,
+        "proven": found.proven,
+        "lobes": list(found.lobes),
     }

@@ -10,9 +10,11 @@ from wormwright.job.proof import Proof
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, StageRefusal
 from wormwright.job.rotary import Job
+from wormwright.stages.prove.axis import axis_of
 from wormwright.stages.prove.certificate import certificate
 from wormwright.stages.prove.closure import closure_of
-from wormwright.stages.prove.judged import judged_proof
+from wormwright.stages.prove.judged import judged_proof, rows_of_the_proof
+from wormwright.stages.prove.loop import loops_of
 from wormwright.stages.prove.means import means_blocks
 from wormwright.stages.prove.plan import plan_test
 from wormwright.stages.prove.positioning import positioning_of
@@ -58,7 +60,16 @@ def prove(
     bench = Bench(job, tuple(readings))
     positioning, doubts = positioning_of(bench)
     closure, closure_doubts = closure_of(bench)
-    proof = Proof(positioning=positioning, closure=closure, doubts=(*doubts, *closure_doubts))
+    finished = bool(rows_of_the_proof(readings, before))
+    axis, axis_doubts = axis_of(bench, finished=finished)
+    loop, loop_doubts = loops_of(bench) if finished else (None, ())
+    proof = Proof(
+        positioning=positioning,
+        closure=closure,
+        axis=axis,
+        loop=loop,
+        doubts=(*doubts, *closure_doubts, *axis_doubts, *loop_doubts),
+    )
     if proof.empty and diagnosis is None:
         raise StageRefusal("prove", proof.doubts or (NOTHING_READ,))
     return judged_proof(proof, bench, diagnosis, before)

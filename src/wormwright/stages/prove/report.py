@@ -5,8 +5,10 @@ from __future__ import annotations
 from wormwright.job.blocks import Block, Doubts, Heading
 from wormwright.job.proof import Proof
 from wormwright.job.rotary import Job
+from wormwright.stages.prove.report_axis import axis_blocks
 from wormwright.stages.prove.report_closure import closure_blocks
 from wormwright.stages.prove.report_compared import compared_blocks
+from wormwright.stages.prove.report_loop import loop_blocks
 from wormwright.stages.prove.report_part import part_blocks
 from wormwright.stages.prove.report_positioning import positioning_blocks
 from wormwright.stages.prove.report_verdict import not_tested_blocks, verdict_blocks
@@ -19,6 +21,8 @@ def report(proof: Proof, job: Job) -> tuple[Block, ...]:
     blocks.extend(part_blocks(proof, job))
     blocks.extend(positioning_blocks(proof, job))
     blocks.extend(closure_blocks(proof, job))
+    blocks.extend(loop_blocks(proof, job))
+    blocks.extend(axis_blocks(proof, job))
     blocks.extend(compared_blocks(proof))
     blocks.extend(not_tested_blocks(proof))
     return tuple(blocks)
