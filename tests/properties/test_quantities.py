@@ -280,6 +280,13 @@ PINT: list[tuple[Dimension, str, str, str]] = [
     ("mass", "lb", "pound", "kilogram"),
     ("mass", "oz", "ounce", "kilogram"),
     ("speed", "deg/s", "degree / second", "revolution / minute"),
+    ("stiffness", "N·m/arcmin", "newton * meter / arcminute", "newton * millimeter / radian"),
+    ("stiffness", "in·lb/deg", "force_pound * inch / degree", "newton * millimeter / radian"),
+    ("inertia", "g·cm²", "gram * centimeter ** 2", "kilogram * millimeter ** 2"),
+    ("inertia", "oz·in²", "ounce * inch ** 2", "kilogram * millimeter ** 2"),
+    ("feed", "in/min", "inch / minute", "millimeter / minute"),
+    ("feed", "m/s", "meter / second", "millimeter / minute"),
+    ("inductance", "mH", "millihenry", "henry"),
 ]
 
 

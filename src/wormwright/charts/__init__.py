@@ -1,4 +1,4 @@
-"""Pictures of results as SVG: causes, the turn, closing plane, bushing in its bore, blue marks."""
+"""Pictures of results as SVG: causes, the turn, closing plane, bushing, blue marks, drives."""
 
 from __future__ import annotations
 
@@ -6,13 +6,16 @@ from wormwright.job.blocks import (
     BluePicture,
     ClosingPlane,
     ContributorBars,
+    DriveChart,
     Plot,
     PolarMap,
     SectionPicture,
 )
 from wormwright.job.rotary import Units
 
-ChartBlock = ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | BluePicture
+ChartBlock = (
+    ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | BluePicture | DriveChart
+)
 
 
 def chart_svg(block: ChartBlock, units: Units) -> str:
@@ -41,6 +44,10 @@ def chart_svg(block: ChartBlock, units: Units) -> str:
         from wormwright.charts.blue import blue_svg  # noqa: PLC0415
 
         return blue_svg(block, units)
+    if isinstance(block, DriveChart):
+        from wormwright.charts.drives import drive_svg  # noqa: PLC0415
+
+        return drive_svg(block, units)
     from wormwright.charts.section import section_svg  # noqa: PLC0415
 
     return section_svg(block, units)

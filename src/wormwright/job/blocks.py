@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from wormwright.job.result import Doubt, Estimate
 from wormwright.quantities import Dimension
 
-if TYPE_CHECKING:  # two large families of nouns that a diagnosis has no use for
+if TYPE_CHECKING:  # families of nouns that a diagnosis has no use for
     from wormwright.job.corrections import ClosingPicture
+    from wormwright.job.drive_charts import StackedError, TorqueCurves
     from wormwright.job.parts import Part
 
 
@@ -243,6 +244,14 @@ class BluePicture:
 
 
 @dataclass(frozen=True, slots=True)
+class DriveChart:
+    """A chart about drives: torque against speed, or errors stacked by cause."""
+
+    caption: str
+    chart: TorqueCurves | StackedError
+
+
+@dataclass(frozen=True, slots=True)
 class PartDrawing:
     """A drawing of a part to make, embedded beside the numbers."""
 
@@ -265,5 +274,6 @@ Block = (
     | ClosingPlane
     | SectionPicture
     | BluePicture
+    | DriveChart
     | PartDrawing
 )

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from wormwright.job.adapter import AdapterPlate
+
+if TYPE_CHECKING:  # nouns that only choose and commission need
+    from wormwright.job.control import Chuck, Control, PlateSizes
+    from wormwright.job.drive import Drive
+    from wormwright.job.work import Task
 
 Units = Literal["mm", "in"]
 Sheet = Literal["A4", "letter"]
@@ -22,6 +27,7 @@ Cut = Literal["one side", "both sides"]
 
 FEWEST_FEATURES = 2
 """Teeth, flats or holes on one work from which their spacing means anything."""
+MotorKind = Literal["stepper", "closed-loop stepper", "servo"]
 
 
 def _positive(owner: str, **numbers: float | None) -> None:
@@ -109,11 +115,31 @@ class Machine:
 
 @dataclass(frozen=True, slots=True)
 class Motor:
-    """The motor that will turn the worm, as far as the first stages need it."""
+    """The motor that turns the worm: figures of its data sheet, in core units.
+
+    `pulses` are those of one turn as the driver is set. `points` (rpm, N·mm) of a data sheet count
+    before what current, resistance, inductance and voltage tell. `useful_rpm` is the speed up to
+    which the machinist wants to use it; `belt` the teeth of the pulleys at motor and worm.
+    """
 
     name: str = ""
     torque_hold_nmm: float | None = None
     steps_per_turn: int | None = None
+    kind: MotorKind = "stepper"
+    pulses: int | None = None
+    current: float | None = None
+    resistance: float | None = None
+    inductance: float | None = None
+    voltage: float | None = None
+    inertia: float | None = None
+    points: tuple[tuple[float, float], ...] = ()
+    useful_rpm: float | None = None
+    belt: tuple[int, int] | None = None
+
+    @property
+    def pulses_per_turn(self) -> int | None:
+        """Pulses of one turn: as set, else its full steps."""
+        return self.pulses or self.steps_per_turn
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,3 +187,8 @@ class Job:
     shim_stock_mm: tuple[float, ...] = ()
     hour_cost: float | None = None
     costs: tuple[tuple[str, float], ...] = ()
+    work: tuple[Task, ...] = ()
+    drives: tuple[Drive, ...] = ()
+    control: Control | None = None
+    chuck: Chuck | None = None
+    plate: PlateSizes | None = None

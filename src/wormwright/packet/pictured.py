@@ -13,6 +13,7 @@ from wormwright.job.blocks import (
     BluePicture,
     ClosingPlane,
     ContributorBars,
+    DriveChart,
     PartDrawing,
     Plot,
     PolarMap,
@@ -29,7 +30,14 @@ from wormwright.packet.wording import (
 )
 
 Pictured = (
-    ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | BluePicture | PartDrawing
+    ContributorBars
+    | PolarMap
+    | Plot
+    | ClosingPlane
+    | SectionPicture
+    | BluePicture
+    | DriveChart
+    | PartDrawing
 )
 
 _ROUND_THE_TURN = 12
@@ -311,6 +319,12 @@ def _part(block: PartDrawing, units: Units) -> Figure:
     )
 
 
+def _drives(block: DriveChart, units: Units) -> Figure:
+    from wormwright.packet.pictured_drives import drive_figure  # noqa: PLC0415  (few have one)
+
+    return drive_figure(block, units)
+
+
 def _length(value: float, resolution: float, units: Units) -> Shown:
     return number_shown(value, "length", units, resolution=resolution, both=True)
 
@@ -322,5 +336,6 @@ _FIGURES: dict[type, Callable[..., Figure]] = {
     ClosingPlane: _plane,
     SectionPicture: _section,
     BluePicture: _blue,
+    DriveChart: _drives,
     PartDrawing: _part,
 }

@@ -12,6 +12,7 @@ from wormwright.job.blocks import (
     ClosingPlane,
     ContributorBars,
     Doubts,
+    DriveChart,
     Heading,
     OperationBlock,
     Paragraph,
@@ -38,6 +39,7 @@ _PICTURES = (
     ClosingPlane,
     SectionPicture,
     BluePicture,
+    DriveChart,
     PartDrawing,
 )
 

@@ -54,8 +54,26 @@ _LAST = float("inf")
 _ANGLE = _scales(
     "angle", ("arcsec", " arcsec", 1.45e-4), ("arcmin", " arcmin", 0.0174), ("deg", "°", _LAST)
 )
-_SPEED = _scales("speed", ("rpm", " rpm", _LAST))
 _NUMBER = (Scale("", 1.0, _LAST),)
+_EITHER: Mapping[Dimension, tuple[Scale, ...]] = {
+    "angle": _ANGLE,
+    "speed": _scales("speed", ("rpm", " rpm", _LAST)),
+    "time": _scales(
+        "time",
+        ("us", " µs", 1e-3),
+        ("ms", " ms", 1.0),
+        ("s", " s", 120.0),
+        ("min", " min", 7200.0),
+        ("h", " h", _LAST),
+    ),
+    "frequency": _scales("frequency", ("hz", " Hz", 1000.0), ("khz", " kHz", _LAST)),
+    "power": _scales("power", ("w", " W", 1000.0), ("kw", " kW", _LAST)),
+    "voltage": _scales("voltage", ("v", " V", _LAST)),
+    "current": _scales("current", ("a", " A", _LAST)),
+    "resistance": _scales("resistance", ("ohm", " ohm", _LAST)),
+    "inductance": _scales("inductance", ("mh", " mH", _LAST)),
+}
+"""Dimensions whose units are the same in both systems."""
 _SHOWN: Mapping[tuple[Dimension, System], tuple[Scale, ...]] = {
     ("length", "mm"): _scales("length", ("um", " µm", 0.1), ("mm", " mm", _LAST)),
     ("length", "in"): _scales("length", ("thou", " thou", 2.54), ("in", " in", _LAST)),
@@ -69,6 +87,12 @@ _SHOWN: Mapping[tuple[Dimension, System], tuple[Scale, ...]] = {
     ("rise", "in"): _scales("rise", ("f", " °F", _LAST)),
     ("mass", "mm"): _scales("mass", ("g", " g", 1.0), ("kg", " kg", _LAST)),
     ("mass", "in"): _scales("mass", ("oz", " oz", 0.4536), ("lb", " lb", _LAST)),
+    ("stiffness", "mm"): _scales("stiffness", ("n·m/arcmin", " N·m/arcmin", _LAST)),
+    ("stiffness", "in"): _scales("stiffness", ("in·lb/arcmin", " in·lb/arcmin", _LAST)),
+    ("inertia", "mm"): _scales("inertia", ("g·cm²", " g·cm²", 1000.0), ("kg·m²", " kg·m²", _LAST)),
+    ("inertia", "in"): _scales("inertia", ("oz·in²", " oz·in²", _LAST)),
+    ("feed", "mm"): _scales("feed", ("mm/min", " mm/min", 1e4), ("m/min", " m/min", _LAST)),
+    ("feed", "in"): _scales("feed", ("in/min", " in/min", 25400.0), ("ft/min", " ft/min", _LAST)),
 }
 
 
@@ -79,12 +103,7 @@ def _scale_and_place(
 
     A unit so small that whole tens of it would be printed gives way to the next larger one.
     """
-    if dimension == "angle":
-        rows = _ANGLE
-    elif dimension == "speed":
-        rows = _SPEED
-    else:
-        rows = _SHOWN.get((dimension, units), _NUMBER)
+    rows = _EITHER.get(dimension) or _SHOWN.get((dimension, units), _NUMBER)
     place: int | None = None
     if not (size or expanded or resolution):
         return rows[-1], place

@@ -16,9 +16,20 @@ Dimension = Literal[
     "mass",
     "ratio",
     "count",
+    "stiffness",
+    "inertia",
+    "feed",
+    "time",
+    "frequency",
+    "power",
+    "voltage",
+    "current",
+    "resistance",
+    "inductance",
     "none",
 ]
-"""What kind of quantity a number is; core units are mm, rad, N·mm, N, °C, K, rpm, kg, 1, 1.
+"""What kind of quantity a number is; core units are mm, rad, N·mm, N, °C, K, rpm, kg, 1, 1; of the
+drive N·mm/rad (stiffness against turning), kg·mm², mm/min, s, Hz, W, V, A, ohm, H.
 
 A rise is a difference of two temperatures: it has no zero point, 10 K, 10 °C and 18 °F are one.
 """

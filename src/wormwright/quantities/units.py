@@ -48,6 +48,27 @@ _POUNDS = ("lbf", "lb", "lbs", "pound", "pounds")
 _OUNCES = ("ozf", "oz")
 _INCHES = ("in", "inch", "inches")
 
+
+def _stiffness() -> tuple[tuple[Unit, str], ...]:
+    """Torque for an angle: every torque of a drive sheet over every angle."""
+    torques = (
+        ("N·mm", F(1), "mm"),
+        ("N·m", F(1000), "mm"),
+        ("kgf·m", GRAVITY * 1000, "mm"),
+        ("in·lb", POUND_FORCE * INCH, "in"),
+        ("ft·lb", POUND_FORCE * INCH * 12, "in"),
+    )
+    angles = (("arcmin", DEGREE / 60, "arcmin '"), ("deg", DEGREE, "deg °"), ("rad", F(1), "rad"))
+    return tuple(
+        (
+            Unit(f"{torque}/{angle}", scale / size, system=system),
+            " ".join(f"{torque}/{word}".casefold() for word in words.split()),
+        )
+        for torque, scale, system in torques
+        for angle, size, words in angles
+    )
+
+
 _SPELLINGS: Mapping[str, tuple[tuple[Unit, str], ...]] = {
     "length": (
         (Unit("mm", F(1), system="mm"), "mm millimetre millimetres millimeter millimeters"),
@@ -115,6 +136,39 @@ _SPELLINGS: Mapping[str, tuple[tuple[Unit, str], ...]] = {
         (Unit("lb", POUND, system="in"), "lb lbs pound pounds"),
         (Unit("oz", POUND / 16, system="in"), "oz ounce ounces"),
     ),
+    "stiffness": _stiffness(),
+    "inertia": (
+        (Unit("kg·mm²", F(1), system="mm"), "kg·mm²"),
+        (Unit("kg·cm²", F(100), system="mm"), "kg·cm²"),
+        (Unit("kg·m²", F(1_000_000), system="mm"), "kg·m²"),
+        (Unit("g·cm²", F(1, 10), system="mm"), "g·cm²"),
+        (Unit("oz·in²", POUND / 16 * INCH**2, system="in"), "oz·in²"),
+        (Unit("lb·in²", POUND * INCH**2, system="in"), "lb·in²"),
+    ),
+    "feed": (
+        (Unit("mm/min", F(1), system="mm"), "mm/min"),
+        (Unit("m/min", F(1000), system="mm"), "m/min"),
+        (Unit("m/s", F(60_000), system="mm"), "m/s"),
+        (Unit("in/min", INCH, system="in"), "in/min ipm"),
+        (Unit("ft/min", INCH * 12, system="in"), "ft/min fpm"),
+    ),
+    "time": (
+        (Unit("s", F(1)), "s sec second seconds"),
+        (Unit("ms", F(1, 1000)), "ms"),
+        (Unit("µs", F(1, 1_000_000)), "us"),
+        (Unit("min", F(60)), "min minute minutes"),
+        (Unit("h", F(3600)), "h hour hours"),
+    ),
+    "frequency": (
+        (Unit("Hz", F(1)), "hz pulses/s 1/s"),
+        (Unit("kHz", F(1000)), "khz"),
+        (Unit("MHz", F(1_000_000)), "mhz"),
+    ),
+    "power": ((Unit("W", F(1)), "w watt"), (Unit("kW", F(1000)), "kw")),
+    "voltage": ((Unit("V", F(1)), "v volt volts"),),
+    "current": ((Unit("A", F(1)), "a amp amps"), (Unit("mA", F(1, 1000)), "ma")),
+    "resistance": ((Unit("ohm", F(1)), "ohm ohms ω"), (Unit("mohm", F(1, 1000)), "mohm mω")),
+    "inductance": ((Unit("mH", F(1, 1000)), "mh"), (Unit("H", F(1)), "h henry")),
     "ratio": ((Unit("", F(1)), ""), (Unit("%", F(1, 100)), "%")),
     "count": (
         (Unit("", F(1)), "off pieces tooth teeth start starts thread threads position positions"),
@@ -142,6 +196,16 @@ EXAMPLES: Mapping[str, str] = {
     "rise": "12 K or 22 °F",
     "speed": "25 rpm",
     "mass": "2.5 kg, 400 g or 5 lb",
+    "stiffness": "2.6 N·m/arcmin, 1.6e4 N·m/rad or 300 in·lb/deg",
+    "inertia": "480 g·cm², 0.005 kg·m² or 2.6 oz·in²",
+    "feed": "600 mm/min or 24 in/min",
+    "time": "0.2 s, 30 min or 200 ms",
+    "frequency": "30 kHz or 5000 Hz",
+    "power": "400 W or 0.75 kW",
+    "voltage": "48 V",
+    "current": "2.8 A",
+    "resistance": "1.1 ohm",
+    "inductance": "3.6 mH",
     "ratio": "0.9 or 90 %",
     "count": "90",
     "none": "a word",
@@ -156,6 +220,16 @@ WORDS: Mapping[str, str] = {
     "rise": "a rise of temperature",
     "speed": "a speed",
     "mass": "a mass",
+    "stiffness": "a stiffness against turning",
+    "inertia": "an inertia",
+    "feed": "a feed or surface speed",
+    "time": "a time",
+    "frequency": "a rate",
+    "power": "a power",
+    "voltage": "a voltage",
+    "current": "a current",
+    "resistance": "a resistance",
+    "inductance": "an inductance",
     "ratio": "a ratio",
     "count": "a whole number",
     "none": "a word",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from wormwright.job.adapter import AdapterPlate
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 
 JOB = "job.toml"
 FORMAT = 1
+MORE_SECTIONS = ("work", "drive", "control", "chuck", "plate")
+"""Sections that `drive_schema` reads, loaded only when a job has one of them."""
 LARGEST_JOB = 1024 * 1024
 """Bytes; a larger job.toml is no description of a rotary."""
 _PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
@@ -104,14 +107,15 @@ class _Reader:
         from wormwright.store import job_schema as schema  # noqa: PLC0415  loads pydantic_core
 
         self._check_format()
-        others = [*schema.TABLES, "bearing"]
+        others = [*schema.TABLES, "bearing", *MORE_SECTIONS]
         top_values = {key: value for key, value in self._tree.items() if key not in others}
         top = self._section(schema.TOP, top_values, (), others)
         found = {
-            name: self._section(table, self._tree.get(name, {}), (name,))
+            name: self._section(self._fields(name, table), self._tree.get(name, {}), (name,))
             for name, table in schema.TABLES.items()
         }
-        bearings = self._bearings(schema.BEARING)
+        bearings = self._many("bearing", schema.BEARING, _bearing)
+        more = self._more_sections()
         rotary = self._noun("rotary", _rotary, found["rotary"])
         duty = self._noun("duty", _duty, found["duty"])
         self._check_pair(found["pair"])
@@ -120,7 +124,7 @@ class _Reader:
         if self._faults or top is None or rotary is None or duty is None:
             raise JobFolderError(sorted(self._faults, key=lambda fault: fault.line or 0))
         sections = {name: values or {} for name, values in found.items()}
-        return _job(top, rotary, duty, bearings, sections)
+        return replace(_job(top, rotary, duty, bearings, sections), **more)
 
     def _check_format(self) -> None:
         form = self._tree.get("format")
@@ -184,22 +188,50 @@ class _Reader:
             self._fault((section,), "figures that agree", str(error), "correct one of them")
             return None
 
-    def _bearings(self, fields: Fields) -> tuple[BearingRow, ...]:
-        rows = self._tree.get("bearing", [])
+    def _many(
+        self, section: str, fields: Fields, make: Callable[[Mapping[str, Any]], _Noun]
+    ) -> tuple[_Noun, ...]:
+        """The nouns of a section of which there may be several."""
+        rows = self._tree.get(section, [])
         if not isinstance(rows, list):
-            self._fault(("bearing",), "[[bearing]]", "[bearing]", "double the brackets")
+            self._fault((section,), f"[[{section}]]", f"[{section}]", "double the brackets")
             return ()
         nouns = []
         for place, row in enumerate(rows):
-            found = self._section(fields, row, ("bearing", place))
+            found = self._section(fields, row, (section, place))
             if found is None:
                 continue
             try:
-                nouns.append(_bearing(found))
+                nouns.append(make(found))
             except ValueError as error:
                 do = "correct one of them"
-                self._fault(("bearing", place), "figures that agree", str(error), do)
+                self._fault((section, place), "figures that agree", str(error), do)
         return tuple(nouns)
+
+    def _fields(self, name: str, fields: Fields) -> Fields:
+        """The fields of a section; those of a motor that is described further, only then."""
+        given = self._tree.get(name)
+        if name != "motor" or not isinstance(given, dict) or set(given) <= set(fields):
+            return fields
+        from wormwright.store.drive_schema import MORE_MOTOR  # noqa: PLC0415
+
+        return {**fields, **MORE_MOTOR}
+
+    def _more_sections(self) -> dict[str, Any]:
+        """Fields of the job that only choosing and commissioning need."""
+        if not any(name in self._tree for name in MORE_SECTIONS):
+            return {}
+        from wormwright.store import drive_schema as more  # noqa: PLC0415
+
+        one = {"control": more.control_of, "chuck": more.chuck_of, "plate": more.plate_of}
+        made: dict[str, Any] = {
+            name: self._noun(name, make, self._section(more.ONE[name], self._tree[name], (name,)))
+            for name, make in one.items()
+            if name in self._tree
+        }
+        made["work"] = self._many("work", more.WORK, more.task_of)
+        made["drives"] = self._many("drive", more.DRIVE, more.drive_of)
+        return made
 
     def _check_pair(self, found: Mapping[str, Any] | None) -> None:
         if found and found["module"] is not None and found["diametral_pitch"] is not None:
@@ -232,11 +264,7 @@ def _job(
         rotary=rotary,
         duty=duty,
         machine=Machine(**sections["machine"]),
-        motor=Motor(
-            name=motor["name"],
-            torque_hold_nmm=motor["holding_torque"],
-            steps_per_turn=motor["steps_per_turn"],
-        ),
+        motor=_motor(motor),
         units=top["units"],
         sheet=top["sheet"],
         made_up=top["made_up"],
@@ -250,6 +278,18 @@ def _job(
         shim_stock_mm=tuple(sections["stock"]["shims"]),
         hour_cost=costs.pop("hour", None),
         costs=tuple(costs.items()),
+    )
+
+
+def _motor(found: Mapping[str, Any]) -> Motor:
+    if "kind" in found:
+        from wormwright.store.drive_schema import motor_of  # noqa: PLC0415
+
+        return motor_of(found, name="name", kind="kind")
+    return Motor(
+        name=found["name"],
+        torque_hold_nmm=found["holding_torque"],
+        steps_per_turn=found["steps_per_turn"],
     )
 
 

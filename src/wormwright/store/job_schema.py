@@ -190,6 +190,10 @@ BEARING: Fields = {
 }
 
 
+figure, one_of, text_wanted = _figure, _one_of, _text_wanted
+"""For the sections of `drive_schema`."""
+
+
 def checked(fields: Fields, values: object) -> dict[str, Any]:
     """The values in core units, with defaults where there are none.
 

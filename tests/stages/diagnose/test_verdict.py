@@ -178,7 +178,7 @@ def test_a_part_above_its_range_comes_with_its_cure_among_the_reasons() -> None:
 
 
 def test_limits_of_each_figure_rise_from_usual_to_far_and_name_a_source() -> None:
-    from wormwright.stages.diagnose.practice_limits import LIMITS  # noqa: PLC0415
+    from wormwright.handbook.as_found import LIMITS  # noqa: PLC0415
 
     for key, limit in LIMITS.items():
         low, high = limit.usual

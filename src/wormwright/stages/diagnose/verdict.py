@@ -8,6 +8,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from wormwright.handbook.as_found import (
+    BENT_SHAFT,
+    CRACKED_CASTING,
+    LIMITS,
+    PITCH_ERROR,
+    Limit,
+)
 from wormwright.job.findings import (
     Contributor,
     Diagnosis,
@@ -21,13 +28,6 @@ from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job
 from wormwright.quantities import shown, shown_estimate
 from wormwright.stages.diagnose.duty import Felt
-from wormwright.stages.diagnose.practice_limits import (
-    BENT_SHAFT,
-    CRACKED_CASTING,
-    LIMITS,
-    PITCH_ERROR,
-    Limit,
-)
 from wormwright.stages.diagnose.turn import estimate_of
 from wormwright.stages.diagnose.wording import arc, words_of
 

@@ -9,9 +9,7 @@ torques N·mm.
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
-
-from wormwright.quantities import Dimension
+from typing import Literal, NamedTuple
 
 ARCMIN = math.radians(1 / 60)
 THOU = 0.0254
@@ -21,7 +19,7 @@ class Limit(NamedTuple):
     """One row: what is judged, its usual range, its far limit, the cure, and where it is from."""
 
     label: str
-    dimension: Dimension
+    dimension: Literal["length", "angle", "torque", "ratio"]
     usual: tuple[float, float]
     far: float
     curable: bool
