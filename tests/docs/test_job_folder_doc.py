@@ -11,6 +11,7 @@ import pytest
 
 from wormwright.job.rotary import Job
 from wormwright.store import JobFolder
+from wormwright.store.drive_schema import MANY, MORE_MOTOR, ONE
 from wormwright.store.entry import CORE_UNITS, LONGEST_TEXT
 from wormwright.store.job_file import FORMAT, job_of
 from wormwright.store.job_schema import BEARING, TABLES, TOP, Fields
@@ -22,9 +23,13 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 PAGE = (ROOT / "docs" / "reference" / "job-folder.md").read_text(encoding="utf-8")
 SECTIONS = {"Top": TOP, **{f"[{name}]": fields for name, fields in TABLES.items()}}
 SECTIONS["[[bearing]]"] = BEARING
+SECTIONS["[motor]"] = {**TABLES["motor"], **MORE_MOTOR}
+SECTIONS |= {f"[{name}]": fields for name, fields in ONE.items()}
+SECTIONS |= {f"[[{name}]]": fields for name, fields in MANY.items()}
 SPOKEN_DEFAULTS: dict[str, Callable[[Job], float]] = {
     '"20 K"': lambda job: job.duty.rise_k,
     '"90 %"': lambda job: job.duty.probability,
+    '"10 %"': lambda _: 0.10,
 }
 
 

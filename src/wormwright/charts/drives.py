@@ -33,7 +33,7 @@ def _torque_svg(chart: TorqueCurves, units: Units) -> str:
     size, name = (1000.0, "N·m") if units == "mm" else (112.984829, "in·lb")
 
     def draw(sheet: Figure) -> None:
-        axes = sheet.add_axes((0.10, 0.14, 0.62, 0.80))
+        axes = sheet.add_axes((0.09, 0.14, 0.57, 0.80))
         for place, curve in enumerate(chart.curves):
             axes.plot(
                 [rpm for rpm, _ in curve.points],
@@ -88,7 +88,7 @@ def _stacked_svg(chart: StackedError, units: Units) -> str:
         axes = sheet.add_axes((*box, 1 - (_LABELS + 4) / _WIDTH, 1 - (_HEAD + _FOOT) / height))
         ends = [row.whole.high for row in chart.rows]
         most = max([*ends, *(row.allowed or 0.0 for row in chart.rows)]) / step
-        axes.set_xlim(0.0, 1.32 * most)
+        axes.set_xlim(0.0, 1.55 * most)
         axes.set_ylim(len(chart.rows) - 0.5, -0.5)
         labels = [folded(row.label, _COLUMNS, lines=2) for row in chart.rows]
         axes.set_yticks(range(len(chart.rows)), labels, fontsize=SMALL)

@@ -8,7 +8,18 @@ import click
 
 from wormwright import __version__
 
-VERBS = ("new", "measure", "diagnose", "correct", "prove", "sign", "packet", "keep", "serve")
+VERBS = (
+    "new",
+    "choose",
+    "measure",
+    "diagnose",
+    "correct",
+    "prove",
+    "sign",
+    "packet",
+    "keep",
+    "serve",
+)
 """Every verb is the module of that name in this package, with its click command `command`."""
 
 ABOUT = """Make a low-cost geared rotary table true enough to be a CNC rotary axis.
@@ -16,6 +27,7 @@ ABOUT = """Make a low-cost geared rotary table true enough to be a CNC rotary ax
 \b
 The way of the job:
   wormwright new my-rotary --from EXAMPLE   start a job folder
+  wormwright choose my-rotary               which drive suits the work, before it is bought
   wormwright measure my-rotary              see what to read, enter readings
   wormwright diagnose my-rotary             where the lost motion comes from
   wormwright correct my-rotary              what to make, and will it be enough

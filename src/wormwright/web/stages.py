@@ -29,6 +29,12 @@ class StagePage:
     extra: Callable[[Folder], Mapping[str, object]] | None = None
 
 
+def _choice(folder: Folder) -> Document:
+    from wormwright.app.choose import choice_document  # noqa: PLC0415
+
+    return choice_document(folder)
+
+
 def _sheet(folder: Folder) -> Document:
     from wormwright.app.measure import sheet_document  # noqa: PLC0415  (late: costs start-up)
 
@@ -70,6 +76,7 @@ def _recheck(folder: Folder) -> Document:
 
 
 STAGES: tuple[StagePage, ...] = (
+    StagePage("choose", "Which drive suits the work, before it is bought?", _choice),
     StagePage(
         "measure", "What is read, what is missing, what looks wrong?", _sheet, "measure", _kinds
     ),

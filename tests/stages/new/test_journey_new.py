@@ -14,7 +14,8 @@ def test_an_example_is_copied_without_its_truth(tmp_path: Path) -> None:
         folder = tmp_path / name
         ran = run("new", str(folder), "--from", name)
         assert ran.code == 0, ran.err
-        assert (source / "truth.toml").exists()
+        read = (source / "readings.csv").exists()
+        assert (source / "truth.toml").exists() == read, "what is read comes from a stated truth"
         assert not (folder / "truth.toml").exists()
         assert JobFolder.open(folder).readings == JobFolder.open(source).readings
 

@@ -4,23 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wormwright.handbook.as_found import BENT_SHAFT, CRACKED_CASTING, LIMITS, PITCH_ERROR
-from wormwright.job.blocks import Block, Cautions, Cell, Heading, Paragraph, Steps, Table
+from wormwright.handbook.as_found import LIMITS
+from wormwright.job.blocks import Block, Cautions, Cell, Paragraph, Steps, Table
 from wormwright.job.rotary import Job, Units
 from wormwright.quantities import shown
 
 BLANK = "________"
 CAUTIONS = (
-    "A table of the 6 to 8 in class weighs 15 to 40 kg: two hands each side, never by the handle.",
-    "Fingers away from worm and wheel while another turns it; power off and plug out first.",
-    "Self-locking is never a brake: do not stand under a table that hangs on its worm.",
+    "Such a table weighs 15 to 40 kg: two people or a hoist, never by the handle.",
+    "Power off and plug out; fingers away from the mesh while another turns it.",
+    "Self-locking is never a brake: nobody under a table that hangs on its worm.",
 )
 STEPS = (
-    "Ask for the papers, the ratio and what it was used for. Photograph every side first.",
-    "Turn it a whole turn by hand: note where it is tight, where it grates, where it is loose.",
-    "Then the readings below, in this order; write what the needle says, not what you hope.",
-    "Count handle turns for one table turn; measure the centre height and the bolt circle.",
-    "Nothing is opened and nothing adjusted: once dismantled it cannot be sent back.",
+    "Photograph every side; ask for papers, ratio, use. Turn it a whole turn by hand: tight, "
+    "grating or loose, and where.",
+    "Take the readings in this order; write what the needle says. Open and adjust nothing: once "
+    "dismantled it cannot be sent back.",
+    "Handle turns for one table turn ______  centre height ______  bolt circle ______",
+)
+NO_CURE = (
+    "No work at home cures: pitch error cut into the wheel, a cracked casting (look at worm housing "
+    "and lock boss), a bent worm shaft (shows once a worm turn)."
 )
 
 
@@ -37,16 +41,15 @@ class _Row:
 _ROWS = (
     _Row(
         "lost_motion",
-        "rock at the rim, 4 places a quarter turn apart; bar in the slot, push and pull, relax, "
-        "read",
+        "bar in the slot: push, relax, read; pull, relax, read; 4 places",
         8,
         at_radius=True,
     ),
-    _Row("end_play", "needle on the worm end while another rocks the table", 3),
-    _Row("table_axial", "lift at the rim, needle on the face opposite", 2),
+    _Row("end_play", "needle on the worm end, table rocked", 3),
+    _Row("table_axial", "lift at the rim, needle opposite", 2),
     _Row("table_radial", "push across, needle on the rim", 2),
-    _Row("face", "needle on the face near the rim, one turn", 3),
-    _Row("register", "needle in the bore or on the register, one turn", 2),
+    _Row("face", "needle on the face near the rim, a turn", 3),
+    _Row("register", "needle in the bore, a turn", 2),
 )
 
 
@@ -55,19 +58,15 @@ def purchase_card(job: Job) -> tuple[Block, ...]:
     units, radius = job.units, job.duty.radius_mm
     at = shown(radius, "length", units=units)
     return (
-        Heading("Purchase card: 20 minutes, one needle, one bar"),
+        Cautions(CAUTIONS),
         Steps(STEPS, ticks=True),
         _readings(units, radius),
         Paragraph(
-            f"The rock is given at a radius of {at}: for another pin radius multiply the limits by "
-            "its share. One bad figure is no verdict; two are."
+            f"The rock is for a pin at {at}; at another radius its limits go with the radius. "
+            "Between the two it can be mended at home. One bad figure is no verdict; two are."
         ),
         _verdict(job),
-        Heading("What no work at home cures", 2),
-        Paragraph(PITCH_ERROR),
-        Paragraph(CRACKED_CASTING),
-        Paragraph(BENT_SHAFT),
-        Cautions(CAUTIONS),
+        Paragraph(NO_CURE),
     )
 
 
@@ -86,14 +85,13 @@ def _readings(units: Units, radius: float) -> Table:
                     limit.label.replace("lost motion from the motor, mean round the turn", "rock")
                 ),
                 Cell(row.how),
-                Cell(f"up to {first}"),
-                Cell(f"up to {last}"),
-                Cell(f"over {last}"),
-                Cell(f"{BLANK} {BLANK}" if row.at_radius else BLANK),
+                Cell(first, strong=True),
+                Cell(last, strong=True),
+                Cell(BLANK),
             )
         )
     minutes = sum(row.minutes for row in _ROWS)
-    columns = ("reading", "how", "normal", "mend at home", "send back", "read")
+    columns = ("reading", "how", "normal to", "back over", "read")
     return Table(f"Readings, {minutes} minutes", columns, tuple(rows), key="card")
 
 

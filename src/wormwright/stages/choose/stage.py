@@ -84,7 +84,8 @@ def _setting(side: Side) -> str:
 
 def _words(side: Side, loads: tuple[Load, ...], job: Job) -> tuple[str, ...]:
     """What a machinist should know of this drive beyond its figures."""
-    words = [side.setting] if side.setting else []
+    setting = _setting(side)
+    words = [setting] if setting else []
     words += _nothing_to_spare(side)
     facts = facts_of(side.drive)
     for load in loads:
@@ -93,7 +94,7 @@ def _words(side: Side, loads: tuple[Load, ...], job: Job) -> tuple[str, ...]:
             continue
         lost = facts.lost_motion.value * cut.radius
         wound = load.force.value * cut.radius**2 / facts.total.value
-        if 2 * wound + lost > cut.error:
+        if wound + lost / 2 <= cut.error < 2 * wound + lost:
             reversal = shown(lost, "length", resolution=1e-3, units=job.units)
             words.append(
                 f"cut {cut.name} one way only: on reversal {reversal} of lost motion comes in"
