@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from wormwright.job.blocks import (
     BluePicture,
     ClosingPlane,
@@ -18,39 +20,29 @@ ChartBlock = (
 )
 
 
+_DRAWN: Mapping[type, tuple[str, str]] = {
+    ContributorBars: ("bars", "bars_svg"),
+    PolarMap: ("polar", "polar_svg"),
+    Plot: ("plot", "plot_svg"),
+    ClosingPlane: ("plane", "plane_svg"),
+    BluePicture: ("blue", "blue_svg"),
+    DriveChart: ("drives", "drive_svg"),
+    SectionPicture: ("section", "section_svg"),
+}
+"""Block -> the module of this package that draws it, and its function."""
+
+
 def chart_svg(block: ChartBlock, units: Units) -> str:
     """The picture of a block as one SVG, the same for page, PDF and file.
 
     Equal blocks give equal bytes in every process. Text stays text, so that it can be read,
     searched and spoken. The drawing library is loaded at the first call.
     """
-    if isinstance(block, ContributorBars):
-        from wormwright.charts.bars import bars_svg  # noqa: PLC0415
+    from importlib import import_module  # noqa: PLC0415
 
-        return bars_svg(block, units)
-    if isinstance(block, PolarMap):
-        from wormwright.charts.polar import polar_svg  # noqa: PLC0415
-
-        return polar_svg(block, units)
-    if isinstance(block, Plot):
-        from wormwright.charts.plot import plot_svg  # noqa: PLC0415
-
-        return plot_svg(block, units)
-    if isinstance(block, ClosingPlane):
-        from wormwright.charts.plane import plane_svg  # noqa: PLC0415
-
-        return plane_svg(block, units)
-    if isinstance(block, BluePicture):
-        from wormwright.charts.blue import blue_svg  # noqa: PLC0415
-
-        return blue_svg(block, units)
-    if isinstance(block, DriveChart):
-        from wormwright.charts.drives import drive_svg  # noqa: PLC0415
-
-        return drive_svg(block, units)
-    from wormwright.charts.section import section_svg  # noqa: PLC0415
-
-    return section_svg(block, units)
+    module, name = _DRAWN[type(block)]
+    svg: str = getattr(import_module(f"{__name__}.{module}"), name)(block, units)
+    return svg
 
 
 __all__ = ["ChartBlock", "chart_svg"]

@@ -9,7 +9,6 @@ import pytest
 from command_line import run
 from wormwright.app.new import example_folders
 
-
 READ = sorted(n for n, place in example_folders().items() if (place / "readings.csv").exists())
 
 

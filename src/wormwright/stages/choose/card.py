@@ -23,8 +23,8 @@ STEPS = (
     "Handle turns for one table turn ______  centre height ______  bolt circle ______",
 )
 NO_CURE = (
-    "No work at home cures: pitch error cut into the wheel, a cracked casting (look at worm housing "
-    "and lock boss), a bent worm shaft (shows once a worm turn)."
+    "No work at home cures: pitch error cut into the wheel, a cracked casting (look at worm "
+    "housing and lock boss), a bent worm shaft (shows once a worm turn)."
 )
 
 
