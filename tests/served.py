@@ -9,12 +9,15 @@ import subprocess
 import sys
 import time
 import urllib.request
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from starlette.testclient import TestClient
 
 from wormwright.web import Address, application
 from wormwright.web.pairing import Pairing
+from wormwright.web.reckoner import here
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 PORT = 8417
@@ -29,11 +32,28 @@ def shelf(place: Path, *names: str) -> Path:
     return place
 
 
-def client(root: Path, pairing: Pairing | None = None, *, peer: str = "127.0.0.1") -> TestClient:
+def client(
+    root: Path,
+    pairing: Pairing | None = None,
+    *,
+    peer: str = "127.0.0.1",
+    call: Callable[..., Any] = here,
+) -> TestClient:
     """A browser's stand-in: talks to the page as `peer`, bearing the right host and origin."""
     network = ("192.168.1.20",) if pairing else ()
-    app = application(root, Address(PORT, network), pairing)
+    app = application(root, Address(PORT, network), pairing, call=call)
     return TestClient(app, base_url=BASE, headers={"origin": BASE}, client=(peer, 50000))
+
+
+def settled(page: TestClient, path: str) -> str:
+    """A page as it is when nothing on it is being reckoned any more."""
+    until = time.monotonic() + PATIENCE_S
+    while time.monotonic() < until:
+        text = page.get(path).text
+        if "data-waiting" not in text:
+            return text
+        time.sleep(0.05)
+    raise TimeoutError(f"{path} is still being reckoned")
 
 
 class Server:

@@ -173,20 +173,6 @@ def test_a_job_whose_file_is_broken_says_so(tmp_path: Path) -> None:
     assert page.get("/jobs/garage-router/measure").status_code == 200
 
 
-def test_a_trial_does_not_wait_for_new_readings_to_be_reckoned_and_says_so(tmp_path: Path) -> None:
-    page = client(shelf(tmp_path))
-    setting = {"throw": "0.2 mm", "angle": "10 deg"}
-    first = page.post(f"{JOB}/trials", json=setting).json()
-    assert not any("Readings have come in" in words for words in first["says"])
-    assert page.post(f"{JOB}/readings", json={**ENTRY, "when": "later"}).status_code == 201
-    behind = page.post(f"{JOB}/trials", json=setting).json()
-    assert behind["lines"] == first["lines"]
-    assert any("Readings have come in" in words for words in behind["says"])
-    assert page.get("/jobs/garage-router/correct").status_code == 200
-    after = page.post(f"{JOB}/trials", json=setting).json()
-    assert not any("Readings have come in" in words for words in after["says"])
-
-
 def test_what_another_program_writes_is_seen_at_the_next_request(tmp_path: Path) -> None:
     root = shelf(tmp_path)
     page, other = client(root), JobFolder.open(root / "garage-router")
@@ -195,3 +181,49 @@ def test_what_another_program_writes_is_seen_at_the_next_request(tmp_path: Path)
     other.append_reading("worm_end_play", "0.0301 mm", conditions={"how": "push-pull"})
     assert page.get(f"{JOB}/mark").json() != mark
     assert len(page.get(f"{JOB}/readings").json()["readings"]) == before + 1
+
+
+def test_a_row_edited_by_hand_counts_again_once_it_is_confirmed(
+    tmp_path: Path, described: Any
+) -> None:
+    root = shelf(tmp_path)
+    page, file = client(root), root / "garage-router" / "readings.csv"
+    row = next(r for r in page.get(f"{JOB}/readings").json()["readings"] if r["raw"] == "0.029 mm")
+    file.write_text(file.read_text(encoding="utf-8").replace("0.029 mm", "0.030 mm", 1))
+    seq = row["seq"]
+
+    def understood() -> str:
+        rows = page.get(f"{JOB}/readings").json()["readings"]
+        return str(next(r["understood"] for r in rows if r["seq"] == seq))
+
+    assert understood() == "does not count"
+    assert f'data-confirm="{seq}"' in page.get("/jobs/garage-router/measure/worm_end_play").text
+    said = {"seq": seq, "when": "2026-05-01T10:00:00.123Z"}
+    answer = page.post(f"{JOB}/confirmations", json=said)
+    assert answer.status_code == 201
+    check(described, "/api/jobs/{job}/confirmations", "post", answer)
+    assert understood() == "30 µm"
+    assert JobFolder.open(root / "garage-router").problems == (), "as by measure --confirm"
+    again = page.post(f"{JOB}/confirmations", json=said)
+    assert (again.status_code, again.json()["again"]) == (200, True)
+
+
+def test_a_row_that_a_check_asks_about_is_confirmed_once(tmp_path: Path) -> None:
+    page = client(shelf(tmp_path))
+    wrong = {**ENTRY, "raw": "3.0 mm", "when": "a"}
+    stored = page.post(f"{JOB}/readings", json=wrong).json()
+    assert [d["word"] for d in stored["doubts"] if d["action"] == "ask"]
+    seq = stored["stored"][0]["seq"]
+    first = page.post(f"{JOB}/confirmations", json={"seq": seq, "when": "b"}).json()
+    again = page.post(f"{JOB}/confirmations", json={"seq": seq, "when": "b"}).json()
+    assert first["stored"][0]["seq"] == again["stored"][0]["seq"] == seq + 1
+    assert not [d for d in first["doubts"] if d["action"] == "ask"]
+
+
+def test_a_row_about_which_nothing_is_asked_cannot_be_confirmed(tmp_path: Path) -> None:
+    page = client(shelf(tmp_path))
+    mark = page.get(f"{JOB}/mark").json()
+    answer = page.post(f"{JOB}/confirmations", json={"seq": 1, "when": "a"})
+    assert answer.status_code == 422
+    assert "nothing is asked" in answer.json()["refused"]
+    assert page.get(f"{JOB}/mark").json() == mark

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from weakref import WeakKeyDictionary
 
 from wormwright.app.folder import Folder
 from wormwright.app.measure import Sound, sound
 from wormwright.app.problems import document
 from wormwright.app.refused import nearest, refused
+from wormwright.app.remembered import Remembered
 from wormwright.job.blocks import Block, Paragraph
 from wormwright.job.corrections import Remedy
 from wormwright.job.findings import Diagnosis
+from wormwright.job.reading import Reading
 from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Job
 from wormwright.packet import Document
 from wormwright.traveler import readings_as_found
 
+Reckon = Callable[[Job, tuple[Reading, ...]], tuple[Diagnosis, Remedy]]
 LEAST_WORK = "least"
 """The word for `--plan` that takes a choice back."""
 
@@ -31,8 +34,7 @@ class Planned:
     remedy: Remedy
 
 
-_LAST: WeakKeyDictionary[Folder, tuple[tuple[object, ...], Planned]] = WeakKeyDictionary()
-"""The last plan made for each open folder, with the nouns that it was made from."""
+_PLANS: Remembered[Planned] = Remembered()
 
 
 def planned(folder: Folder, job: Job | None = None) -> Planned:
@@ -45,13 +47,19 @@ def planned(folder: Folder, job: Job | None = None) -> Planned:
     Raises:
         StageRefusal: the readings are not enough to plan on.
     """
-    last = _LAST.get(folder)
-    if last is not None and _still(last[0], folder, job):
-        return last[1]
     of = _made_from(folder, job)
-    made = _planned(folder, job)
-    _LAST[folder] = (of, made)
-    return made
+    known = _PLANS.get(folder, of)
+    if known is None:
+        known = plan_on(job or folder.job, as_found(folder))
+        _PLANS.keep(folder, of, known)
+    return known
+
+
+def remember_plan(
+    folder: Folder, made: Planned | StageRefusal, as_of: Folder | None = None
+) -> None:
+    """Take a plan that was made elsewhere from this folder, or from it as it was then."""
+    _PLANS.keep(folder, _made_from(as_of or folder, None), made)
 
 
 def _made_from(folder: Folder, job: Job | None) -> tuple[object, ...]:
@@ -59,36 +67,37 @@ def _made_from(folder: Folder, job: Job | None) -> tuple[object, ...]:
     return (job or folder.job, folder.readings, folder.sign_offs)
 
 
-def _still(of: tuple[object, ...], folder: Folder, job: Job | None) -> bool:
-    """Whether a plan made from those would be made from the same ones now."""
-    return all(a is b for a, b in zip(of, _made_from(folder, job), strict=True))
+def as_found(folder: Folder) -> Sound:
+    """The readings that a plan stands on."""
+    return sound(folder, readings_as_found(folder.readings, folder.sign_offs))
 
 
-def planned_last(folder: Folder) -> tuple[Planned, bool]:
-    """The last plan made for this open folder, and whether it still is the plan; made if there is
-    none yet. For answers that must follow a finger: they may be a few readings behind, and say so.
+def plan_on(job: Job, found: Sound, reckon: Reckon | None = None) -> Planned:
+    """The plan on these readings; `reckon` is `diagnosis_and_remedy` unless done elsewhere.
 
     Raises:
         StageRefusal: the readings are not enough to plan on.
     """
-    last = _LAST.get(folder)
-    if last is None:
-        return planned(folder), True
-    return last[1], _still(last[0], folder, None)
-
-
-def _planned(folder: Folder, job: Job | None) -> Planned:
-    from wormwright.stages.correct import correct  # noqa: PLC0415  (the other verbs do without)
-    from wormwright.stages.diagnose import diagnose  # noqa: PLC0415
-
-    wanted = job or folder.job
-    found = sound(folder, readings_as_found(folder.readings, folder.sign_offs))
     try:
-        diagnosis = diagnose(wanted, found.readings)
-        remedy = correct(wanted, found.readings, diagnosis, threads=os.cpu_count())
+        diagnosis, remedy = (reckon or diagnosis_and_remedy)(job, found.readings)
     except StageRefusal as refusal:
         raise StageRefusal(refusal.stage, (*found.kept_out, *refusal.doubts)) from None
     return Planned(found, diagnosis, remedy)
+
+
+def diagnosis_and_remedy(
+    job: Job, readings: tuple[Reading, ...], threads: int | None = None
+) -> tuple[Diagnosis, Remedy]:
+    """What the readings say, and what can be done about it.
+
+    Raises:
+        StageRefusal: the readings are not enough.
+    """
+    from wormwright.stages.correct import correct  # noqa: PLC0415  (the other verbs do without)
+    from wormwright.stages.diagnose import diagnose  # noqa: PLC0415
+
+    diagnosis = diagnose(job, readings)
+    return diagnosis, correct(job, readings, diagnosis, threads=threads or os.cpu_count())
 
 
 def remedy_document(folder: Folder, plan: str | None = None, *, full: bool = False) -> Document:
@@ -125,6 +134,17 @@ def _more(folder: Folder, found: Planned) -> tuple[Block, ...]:
         f"Every size, step, part and the setting chart: wormwright correct {folder.path} --full"
     )
     return tuple(Paragraph(line) for line in lines)
+
+
+def choose_plan(folder: Folder, plan: str) -> None:
+    """Write a choice among the plans down.
+
+    Raises:
+        StageRefusal: the readings are not enough to plan on.
+        Refused: there is no such plan, or it is not one that may be chosen.
+    """
+    _check_choice(plan, planned(folder).remedy)
+    folder.save_job({"plan": None if plan == LEAST_WORK else plan})
 
 
 def _check_choice(plan: str, remedy: Remedy) -> None:

@@ -70,15 +70,33 @@ def instead(folder: Folder, seq: int, text: str, typed: Typed) -> Document:
 
 
 def confirm(folder: Folder, seq: int) -> Document:
+    """Say that a row is right, and read it back."""
+    by_hand = edited_by_hand(folder, seq)
+    rows = settled(folder, seq)
+    if by_hand:
+        said = f"Row {seq} is confirmed as it stands; it counts from now on."
+        return document("Confirmed", folder, (Paragraph(said, strong=True),))
+    return _read_back(folder, rows)
+
+
+def edited_by_hand(folder: Folder, seq: int) -> bool:
+    """Whether the files ask about that row because it is not as it was written."""
+    return any(fault.seq == seq and fault.action == "ask" for fault in folder.problems)
+
+
+def settled(folder: Folder, seq: int, *, when: str = "") -> tuple[Reading, ...]:
     """Say that a row is right: one that was edited by hand, or one that a check asks about.
 
     A hand-edited row is confirmed in the file. A row that a check asks about is written once
-    more, word for word, with the note that it was confirmed, and supersedes the first.
+    more, word for word, with the note that it was confirmed, and supersedes the first; `when` is
+    the moment at which that was said. Gives the readings that count from now on.
+
+    Raises:
+        Refused: nothing is asked about that row.
     """
-    if any(fault.seq == seq and fault.action == "ask" for fault in folder.problems):
+    if edited_by_hand(folder, seq):
         folder.confirm(seq)
-        said = f"Row {seq} is confirmed as it stands; it counts from now on."
-        return document("Confirmed", folder, (Paragraph(said, strong=True),))
+        return tuple(reading for reading in folder.readings if reading.seq == seq)
     asked = [doubt for doubt in row_doubts(folder, {seq}) if doubt.action == "ask"]
     if not asked:
         raise refused(
@@ -87,10 +105,10 @@ def confirm(folder: Folder, seq: int) -> Document:
             got=f"row {seq}, about which nothing is asked",
             do="look for the rows that ask with `wormwright measure DIR`",
         )
-    return _read_back(folder, folder.append_readings([once_more(folder, seq)]))
+    return folder.append_readings([_once_more(folder, seq, when)])
 
 
-def once_more(folder: Folder, seq: int, *, when: str = "") -> ReadingText:
+def _once_more(folder: Folder, seq: int, when: str) -> ReadingText:
     """Row `seq` word for word, as one that was looked at and is right."""
     old = folder.entry_of(seq)
     note = f"{old.note}; {CONFIRMED_NOTE}" if old.note else CONFIRMED_NOTE

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wormwright.app.folder import Folder
 from wormwright.app.problems import document
+from wormwright.app.remembered import Remembered
 from wormwright.job.blocks import Block, Doubts, Paragraph
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
@@ -31,8 +32,20 @@ class Sound:
         return (Paragraph(f"{words}{', '.join(map(str, rows))}."), Doubts(self.kept_out))
 
 
+_SHEETS: Remembered[Sheet] = Remembered()
+
+
 def sheet_of(folder: Folder) -> Sheet:
     """The sheet as it stands: done, in part, doubtful, stale, missing."""
+    of = (folder.job, folder.readings, folder.sign_offs)
+    known = _SHEETS.get(folder, of)
+    if known is None:
+        known = _sheet_of(folder)
+        _SHEETS.keep(folder, of, known)
+    return known
+
+
+def _sheet_of(folder: Folder) -> Sheet:
     live = live_readings(folder.readings, folder.sign_offs)
     stale = stale_readings(folder.readings, folder.sign_offs)
     return measure(folder.job, live, all_readings=folder.readings, stale=stale)
@@ -49,7 +62,10 @@ def sound(folder: Folder, readings: tuple[Reading, ...]) -> Sound:
     A value that is perhaps ten times too large must not pull the answer while nobody has said
     whether it is right.
     """
-    sheet = measure(folder.job, readings, all_readings=folder.readings)
+    if readings == live_readings(folder.readings, folder.sign_offs):
+        sheet = sheet_of(folder)
+    else:
+        sheet = measure(folder.job, readings, all_readings=folder.readings)
     kept = tuple(d for d in sheet.doubts if d.rows and d.action != "warn")
     asked = {row for doubt in kept for row in doubt.rows}
     return Sound(tuple(r for r in sheet.usable if r.seq not in asked), kept)

@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from wormwright.app.enter import once_more
+from wormwright.app.enter import edited_by_hand, settled
 from wormwright.app.folder import Folder
-from wormwright.app.measure import row_doubts
 from wormwright.job.operation import SignOff
 from wormwright.job.reading import Reading
-from wormwright.job.result import Doubt
 from wormwright.store.entry import ReadingText
+from wormwright.store.reading_rows import CONFIRMED
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What was stored, the doubts about it, and whether it had been stored before."""
+    """What was stored, and whether all of it had been stored before."""
 
     readings: tuple[Reading, ...]
-    doubts: tuple[Doubt, ...]
     again: bool = False
 
 
@@ -34,14 +32,26 @@ def take(folder: Folder, entries: Sequence[ReadingText]) -> Taken:
     before = [known.get(_marks(e)) if e.when else None for e in entries]
     old = tuple(r for r in before if r is not None)
     new = [e for e, r in zip(entries, before, strict=True) if r is None]
-    stored = (*old, *folder.append_readings(new))
-    rows = {r.seq for r in stored}
-    return Taken(stored, row_doubts(folder, rows), again=not new)
+    return Taken((*old, *folder.append_readings(new)), again=not new)
 
 
 def confirmed(folder: Folder, seq: int, when: str) -> Taken:
-    """Write a row once more, word for word, as one that was looked at and is right."""
-    return take(folder, [once_more(folder, seq, when=when)])
+    """Say that a row is right, as `settled` does; said again it is not written again.
+
+    Raises:
+        Refused: nothing is asked about that row.
+    """
+    done = tuple(r for r in folder.readings if _says_so(r, seq, when))
+    if done and not edited_by_hand(folder, seq):
+        return Taken(done, again=True)
+    return Taken(settled(folder, seq, when=when))
+
+
+def _says_so(reading: Reading, seq: int, when: str) -> bool:
+    """Whether this reading is what a confirmation of row `seq` at that moment left behind."""
+    if reading.seq == seq:
+        return CONFIRMED in reading.flags
+    return reading.supersedes == seq and bool(when) and reading.when == when
 
 
 def signed_before(folder: Folder, operation: str, initials: str, when: str) -> SignOff | None:

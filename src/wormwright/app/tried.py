@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from weakref import WeakKeyDictionary
 
-from wormwright.app.correct import Planned, planned_last
+from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
 from wormwright.app.refused import refused
 from wormwright.job.result import Estimate
+from wormwright.job.rotary import Units
 from wormwright.packet.wording import number_shown
 from wormwright.quantities import read, shown_estimate
 from wormwright.stages.correct.tried import Trial, TrialBench, Tried
 
 FIELDS = ("throw", "angle", "wheel_shift", "bearing_outside", "worm_shim", "table_shim", "relief")
-_BENCHES: WeakKeyDictionary[Folder, tuple[Planned, TrialBench]] = WeakKeyDictionary()
 _FINE = 0.001
 BEHIND = "Readings have come in since this unit was last reckoned: look at the page again for them."
 
@@ -32,45 +30,45 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class TriedWords:
-    """A trial as shown: the figures, what speaks against it, the bushing's angle in degrees."""
+    """A trial as shown: the figures, and what speaks against it."""
 
     lines: tuple[Line, ...]
     says: tuple[str, ...]
-    angle_deg: float
     false_tight: bool
 
 
-def tried(folder: Folder, texts: Mapping[str, str]) -> TriedWords:
-    """What a setting would give.
+def trial_bench(folder: Folder) -> TrialBench:
+    """The unit laid out for trials, on the plan as it stands.
 
     Raises:
         StageRefusal: nothing can be planned yet.
+    """
+    made = planned(folder)
+    return TrialBench(folder.job, made.sound.readings, made.diagnosis)
+
+
+def tried(bench: TrialBench, texts: Mapping[str, str], *, current: bool = True) -> TriedWords:
+    """What a setting would give; `current` says whether the bench stands on all readings.
+
+    Raises:
         QuantityError: a text is not a quantity.
         Refused: no bushing can be so, or a shim cannot be judged yet.
     """
-    made, current = planned_last(folder)
-    known = _BENCHES.get(folder)
-    if known is None or known[0] is not made:
-        known = (made, TrialBench(folder.job, made.sound.readings, made.diagnosis))
-        _BENCHES[folder] = known
     values = {
         name: read(text, "angle" if name == "angle" else "length", field=name).value
         for name, text in texts.items()
         if name in FIELDS and text.strip()
     }
     try:
-        trial = Trial(**{"throw": 0.0, "angle": 0.0, **values})
-        result = known[1].tried(trial)
+        result = bench.tried(Trial(**{"throw": 0.0, "angle": 0.0, **values}))
     except ValueError as error:
         raise refused("trial", expected="a setting", got=str(error), do="change it") from None
     shut = result.backlash.value <= 0 < result.closing
     says = result.says if current else (*result.says, BEHIND)
-    return TriedWords(_lines(result, folder), says, math.degrees(trial.angle), shut)
+    return TriedWords(_lines(result, bench.facts.job.units), says, shut)
 
 
-def _lines(result: Tried, folder: Folder) -> tuple[Line, ...]:
-    units = folder.job.units
-
+def _lines(result: Tried, units: Units) -> tuple[Line, ...]:
     def length(value: float) -> str:
         return number_shown(value, "length", units, resolution=_FINE, both=True).line
 

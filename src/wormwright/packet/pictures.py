@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, TypeVar
 
 from wormwright.charts import ChartBlock, chart_svg
 from wormwright.job.blocks import PartDrawing
@@ -13,6 +14,8 @@ from wormwright.packet.pictured import Pictured
 if TYPE_CHECKING:
     from wormwright.charts.second_process import ChartProcess
     from wormwright.drawings import Drawing
+
+Answer = TypeVar("Answer")
 
 
 class Pictures:
@@ -52,7 +55,7 @@ class Pictures:
             self._beside = None
         known = self._charts.get(id(block))
         if known is None:
-            known = (block, chart_svg(block, self._style.units))
+            known = (block, self._done(chart_svg, block, self._style.units))
             self._charts[id(block)] = known
         return known[1]
 
@@ -70,8 +73,12 @@ class Pictures:
                 made_up=head.made_up,
             )
             sheet = SheetStyle(units=self._style.units, sheet=self._style.sheet)
-            self._drawings[part] = draw_part(part, title, sheet)
+            self._drawings[part] = self._done(draw_part, part, title, sheet)
         return self._drawings[part]
+
+    def _done(self, work: Callable[..., Answer], *given: object) -> Answer:
+        """What `work(*given)` gives; where it is done may be another process."""
+        return work(*given)
 
     def number(self, part: Part) -> str:
         """The number of the drawing of a part, as in its title block."""

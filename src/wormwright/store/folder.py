@@ -283,6 +283,8 @@ class JobFolder:
 
     def refresh(self) -> None:
         """Read again whatever another program has changed since."""
+        if stamp_of(self.path) == self._sheets.stamp and self._same_job():
+            return
         self._data, self._job, self._sheets = read_all(self.path, self._kinds)
         if self._sheets.torn:
             self._tidy()
@@ -295,6 +297,12 @@ class JobFolder:
             raise JobFolderError(
                 [FileFault(JOB, None, "closed", "an open job", "a closed one", do)]
             )
+
+    def _same_job(self) -> bool:
+        try:
+            return job_bytes(self.path) == self._data
+        except JobFolderError:
+            return False
 
     def _refresh(self) -> None:
         """The CSV files as they are now, with nothing torn in them. Hold the lock."""
@@ -330,7 +338,7 @@ class JobFolder:
             self._write(name, lambda: replace_file(path, header_line(found.columns)))
         data = found.lines_of(rows)
         self._write(name, lambda: append_to_file(path, data))
-        self._sheets = read_sheets(self.path, self._kinds)
+        self._sheets = read_sheets(self.path, self._kinds, self._sheets)
 
     def _write(self, name: str, write: Callable[[], None]) -> None:
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import isclose
+from types import MappingProxyType
 
 from wormwright.job.kind import ReadingKind
 from wormwright.job.reading import Reading
@@ -38,6 +39,9 @@ HAND_EDITED = "hand-edited"
 CONFIRMED = "confirmed"
 
 
+NOTHING_READ: Mapping[Row, Reading] = MappingProxyType({})
+
+
 @dataclass(frozen=True, slots=True)
 class ReadRows:
     """All readings in order of seq (superseded ones too), the superseded seqs, and the faults."""
@@ -69,12 +73,17 @@ def texts_of(reading: Reading, entry: ReadingText, kind: ReadingKind) -> tuple[s
     )
 
 
-def read_readings(sheet: Numbered, kinds: Mapping[str, ReadingKind]) -> ReadRows:
-    """Every row that is a reading; the others are faults. Nothing here stops at the first."""
+def read_readings(
+    sheet: Numbered, kinds: Mapping[str, ReadingKind], before: Mapping[Row, Reading] = NOTHING_READ
+) -> ReadRows:
+    """Every row that is a reading; the others are faults. Nothing here stops at the first.
+
+    `before` holds what sound rows were read as; those are not read again.
+    """
     readings: dict[int, Reading] = {}
     known: KnownConditions = {}
     for seq, row in sorted(sheet.rows.items()):
-        reading = _reading(sheet, seq, row, kinds, known)
+        reading = before.get(row) or _reading(sheet, seq, row, kinds, known)
         if reading is not None:
             readings[seq] = reading
     superseded = _superseded(sheet, readings)

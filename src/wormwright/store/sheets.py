@@ -11,8 +11,15 @@ from wormwright.job.operation import SignOff
 from wormwright.job.reading import Reading
 from wormwright.store.fault import FileFault, JobFolderError
 from wormwright.store.numbered import LARGEST_SEQ, Numbered, numbered
-from wormwright.store.reading_rows import READING_COLUMNS, READINGS, read_readings
-from wormwright.store.row_file import RowFile, read_row_file
+from wormwright.store.reading_rows import (
+    CONFIRMED,
+    HAND_EDITED,
+    NOTHING_READ,
+    READING_COLUMNS,
+    READINGS,
+    read_readings,
+)
+from wormwright.store.row_file import Row, RowFile, read_row_file
 from wormwright.store.safe_write import cut_file, replace_file
 from wormwright.store.signoff_rows import SIGN_OFF_COLUMNS, SIGN_OFFS, read_sign_offs
 
@@ -35,6 +42,15 @@ class Sheets:
         """Whether a line is still in its file that a broken write left behind."""
         return any(found.torn for found in self.files.values())
 
+    def sound(self) -> Mapping[Row, Reading]:
+        """The readings of rows that are as they were written, by their row."""
+        rows = self.rows[READINGS].rows
+        return {
+            rows[r.seq]: r
+            for r in self.readings
+            if rows[r.seq].sound and not {HAND_EDITED, CONFIRMED} & set(r.flags)
+        }
+
     def asks(self, seq: int) -> FileFault | None:
         """The question put about that row, if there is one."""
         return next((f for f in self.faults if f.seq == seq and f.action == "ask"), None)
@@ -55,8 +71,10 @@ def stamp_of(folder: Path, names: Iterable[str] = (READINGS, SIGN_OFFS)) -> tupl
     return tuple(marks)
 
 
-def read_sheets(folder: Path, kinds: Mapping[str, ReadingKind]) -> Sheets:
-    """Read both files; every fault of either is kept.
+def read_sheets(
+    folder: Path, kinds: Mapping[str, ReadingKind], before: Sheets | None = None
+) -> Sheets:
+    """Read both files; every fault of either is kept. Rows that stood in them `before` are known.
 
     Raises:
         JobFolderError: a file cannot be used at all (size, first line); both are looked at.
@@ -75,7 +93,7 @@ def read_sheets(folder: Path, kinds: Mapping[str, ReadingKind]) -> Sheets:
         raise JobFolderError(refused)
     taken: set[int] = set()
     rows = {name: numbered(found, taken) for name, found in files.items()}
-    read = read_readings(rows[READINGS], kinds)
+    read = read_readings(rows[READINGS], kinds, before.sound() if before else NOTHING_READ)
     sign_offs, sign_off_faults = read_sign_offs(rows[SIGN_OFFS])
     seen = [seq for found in files.values() for seq in found.seen_seqs]
     return Sheets(

@@ -160,7 +160,6 @@ def _schemas() -> Data:
         "tried": _object(
             lines=_list(_object(key=word, label=word, value=word)),
             says=_list(word),
-            angle_deg={"type": "number"},
             false_tight={"type": "boolean"},
         ),
         "results": {"type": "object"},

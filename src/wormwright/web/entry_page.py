@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wormwright.app.folder import Folder
 from wormwright.app.measure import row_doubts
 from wormwright.job.kind import Condition, ReadingKind
 from wormwright.job.reading import Reading
@@ -9,7 +10,6 @@ from wormwright.job.result import Doubt
 from wormwright.packet.wording import DOUBT_WORDS
 from wormwright.quantities import shown
 from wormwright.quantities.units import TABLE
-from wormwright.store import JobFolder
 from wormwright.traveler import stale_readings
 
 Data = dict[str, object]
@@ -19,7 +19,7 @@ _UNITS_OF_ANGLE = ("deg", "arcmin", "arcsec")
 _SELDOM = frozenset(("m", "cm", "ft", "kN", "gf", "kgf·m", "gf·cm", "N·cm", "mN·m", "ft·lb"))
 
 
-def entry_page(folder: JobFolder, kind: ReadingKind) -> Data:
+def entry_page(folder: Folder, kind: ReadingKind) -> Data:
     """All that the template needs."""
     readings = tuple(r for r in folder.readings if r.kind == kind.key)
     doubts = row_doubts(folder, {r.seq for r in readings})
@@ -55,9 +55,7 @@ def units_of(kind: ReadingKind, leading: str) -> tuple[str, ...]:
     return tuple(u.name for u in sorted(usual, key=lambda u: u.system not in (leading, "")))
 
 
-def rows_of(
-    folder: JobFolder, readings: tuple[Reading, ...], doubts: tuple[Doubt, ...]
-) -> list[Data]:
+def rows_of(folder: Folder, readings: tuple[Reading, ...], doubts: tuple[Doubt, ...]) -> list[Data]:
     """The rows, the last first; those superseded and stale stay visible and say so."""
     gone = {r.supersedes: r.seq for r in folder.readings if r.supersedes is not None}
     stale = stale_readings(folder.readings, folder.sign_offs)
@@ -67,7 +65,7 @@ def rows_of(
 
 
 def row_of(
-    folder: JobFolder,
+    folder: Folder,
     reading: Reading,
     gone: dict[int, int],
     stale: dict[int, str],
@@ -94,7 +92,7 @@ def row_of(
     }
 
 
-def understood(folder: JobFolder, reading: Reading, kind: ReadingKind) -> str:
+def understood(folder: Folder, reading: Reading, kind: ReadingKind) -> str:
     """The value as the program took it, in the units of the job."""
     if reading.value is None:
         return reading.word or "does not count"
@@ -117,13 +115,13 @@ def doubts_as_data(doubts: tuple[Doubt, ...]) -> list[Data]:
     ]
 
 
-def _place(folder: JobFolder, reading: Reading) -> str:
+def _place(folder: Folder, reading: Reading) -> str:
     angles = (reading.table_angle, reading.worm_angle)
     known = next((a for a in angles if a is not None), None)
     return "" if known is None else shown(known, "angle", units=folder.job.units)
 
 
-def _condition(condition: Condition, folder: JobFolder, readings: tuple[Reading, ...]) -> Data:
+def _condition(condition: Condition, folder: Folder, readings: tuple[Reading, ...]) -> Data:
     """A condition with what was said of it last, so that it need not be typed again."""
     last = ""
     if readings:

@@ -11,13 +11,12 @@ from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from wormwright.app.packet import PACKET, packet_document
-from wormwright.store import JobFolder
 from wormwright.web import photos
 from wormwright.web.desk import Desk
-from wormwright.web.linked_pictures import LinkedPictures
+from wormwright.web.live_folder import Snapshot
 from wormwright.web.pages import lost, of_job
 from wormwright.web.plan_page import section_of
+from wormwright.web.reckonings import PLAN
 from wormwright.web.shelf import Shelf
 from wormwright.web.show import head_of, page
 
@@ -44,12 +43,10 @@ async def picture(request: Request) -> Response:
     key, mark = request.path_params["page"], request.path_params["mark"]
 
     def found() -> bytes | None:
-        with desk.lock:
-            desk.folder()
-            pictures = desk.had(f"pictures {key}")
-        if mark != desk.mark() or not isinstance(pictures, LinkedPictures):
+        pictures = desk.pictures(key, mark)
+        if pictures is None or form not in ("svg", "pdf", "dxf"):
             return None
-        return pictures.file(name, form) if form in ("svg", "pdf", "dxf") else None
+        return pictures.file(name, form)
 
     data = await run_in_threadpool(found)
     if data is None:
@@ -61,64 +58,72 @@ async def picture(request: Request) -> Response:
 
 
 @of_job
-def section(request: Request, _: Desk, folder: JobFolder, __: FormData) -> Response:
+def section(request: Request, desk: Desk, _: Snapshot, __: FormData) -> Response:
     """One of the two layers of the bushing in its bore, for the page to turn."""
     from wormwright.charts.section_layers import still_layer, turning_layer  # noqa: PLC0415
 
-    block = section_of(folder)
-    layers = {"still": still_layer, "turning": turning_layer}
-    layer = layers.get(request.path_params["layer"])
-    if block is None or layer is None:
+    last = desk.latest(PLAN)
+    on = last.snapshot if last is not None else desk.waited(PLAN)
+    block = on.kept("section", section_of)
+    name, layers = request.path_params["layer"], {"still": still_layer, "turning": turning_layer}
+    if block is None or name not in layers:
         return lost("There is no bushing in the plan that is taken.")
-    return Response(layer(block), media_type=TYPES["svg"])
+    drawn = on.kept(f"section {name}", lambda _: layers[name](block))
+    return Response(drawn, media_type=TYPES["svg"])
 
 
 @of_job
-def packet(request: Request, desk: Desk, folder: JobFolder, _: FormData) -> Response:
+def packet(request: Request, desk: Desk, now: Snapshot, _: FormData) -> Response:
     """Make the packet afresh, and list what is in it."""
     if request.method == "POST":
-        packet_document(folder)
+        from wormwright.app.packet import packet_document  # noqa: PLC0415  (late: slow)
+
+        on = desk.waited(PLAN)
+        with desk.packing:
+            packet_document(on)
         return RedirectResponse(request.url.path, status_code=303)
     return page(
         "packet.html",
         title="Packet",
         here="packet",
-        job=head_of(desk, folder),
-        files=[p.relative_to(desk.place / PACKET).as_posix() for p in _packet_files(desk)],
+        job=head_of(desk, now),
+        files=[name for name, _ in _packet_files(desk)],
     )
 
 
-def _packet_files(desk: Desk) -> list[Path]:
+def _packet_files(desk: Desk) -> list[tuple[str, Path]]:
+    """Every file of the packet by its place in it."""
+    from wormwright.app.packet import PACKET  # noqa: PLC0415  (late: slow)
+
     place = desk.place / PACKET
-    return sorted(p for p in place.rglob("*") if p.is_file() and not p.is_symlink())
+    found = sorted(p for p in place.rglob("*") if p.is_file() and not p.is_symlink())
+    return [(p.relative_to(place).as_posix(), p) for p in found]
 
 
 @of_job
-def packet_file(request: Request, desk: Desk, _: JobFolder, __: FormData) -> Response:
+def packet_file(request: Request, desk: Desk, _: Snapshot, __: FormData) -> Response:
     """One file of the packet; only what the packet holds can be named."""
-    wanted = request.path_params["path"]
-    for path in _packet_files(desk):
-        if path.relative_to(desk.place / PACKET).as_posix() == wanted:
-            form = path.suffix[1:]
-            kind = TYPES.get(form, "application/octet-stream")
-            headers = {"content-disposition": f'attachment; filename="{path.name}"'}
-            return Response(path.read_bytes(), media_type=kind, headers=headers)
-    return lost("The packet holds no such file.")
+    path = dict(_packet_files(desk)).get(request.path_params["path"])
+    if path is None:
+        return lost("The packet holds no such file.")
+    kind = TYPES.get(path.suffix[1:], "application/octet-stream")
+    headers = {"content-disposition": f'attachment; filename="{path.name}"'}
+    return Response(path.read_bytes(), media_type=kind, headers=headers)
 
 
 @of_job
-def packet_zip(_: Request, desk: Desk, __: JobFolder, ___: FormData) -> Response:
+def packet_zip(_request: Request, desk: Desk, _now: Snapshot, _form: FormData) -> Response:
     """The whole packet in one file."""
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
-        for path in _packet_files(desk):
+        for _, path in _packet_files(desk):
             archive.write(path, path.relative_to(desk.place).as_posix())
     headers = {"content-disposition": f'attachment; filename="{desk.name}-packet.zip"'}
     return Response(held.getvalue(), media_type="application/zip", headers=headers)
 
 
 @of_job
-def photo(request: Request, desk: Desk, _: JobFolder, __: FormData) -> Response:
+def photo(request: Request, desk: Desk, _: Snapshot, __: FormData) -> Response:
     """A photo of the job."""
     found = photos.read(desk.place, request.path_params["name"])
     if found is None:

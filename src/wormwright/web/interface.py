@@ -12,33 +12,35 @@ from starlette.responses import JSONResponse, Response
 
 from wormwright.app.board import board
 from wormwright.app.correct import planned
+from wormwright.app.folder import Folder
 from wormwright.app.glance import glance
-from wormwright.app.sign import planned_operations, sign_off
-from wormwright.app.taken import Taken, confirmed, signed_before, take
-from wormwright.app.tried import FIELDS, tried
+from wormwright.app.measure import row_doubts, sheet_of
+from wormwright.app.sign import planned_operations
+from wormwright.app.taken import Taken, confirmed, take
 from wormwright.job.sheet import KINDS
 from wormwright.packet import Style, results_json
 from wormwright.packet.text import render_text
-from wormwright.store import JobFolder
 from wormwright.web.answers import api, refused_in_words
 from wormwright.web.desk import Desk
 from wormwright.web.entry_page import doubts_as_data, row_of, rows_of
+from wormwright.web.live_folder import Snapshot
+from wormwright.web.reckonings import PLAN
 from wormwright.web.shelf import Shelf
+from wormwright.web.signing import signed
 from wormwright.web.typed import entries_of
 
-Work = Callable[[Desk, JobFolder, Any], Response]
+Work = Callable[[Desk, Snapshot, Any], Response]
 
 
 def on_job(work: Work) -> Callable[[Request], Any]:
-    """A route about one job, with its folder fresh and nobody else at work on it."""
+    """A route about one job as it stands."""
 
     def found(request: Request, body: Any) -> Response:
         shelf: Shelf = request.app.state.shelf
         desk = shelf.desk(request.path_params["job"])
         if desk is None:
             return refused_in_words("no such job", 404)
-        with desk.lock:
-            return work(desk, desk.folder(), body)
+        return work(desk, desk.snapshot(), body)
 
     return api(found)
 
@@ -51,8 +53,7 @@ def jobs(request: Request, _: Any) -> Response:
     for key in shelf.places():
         desk = shelf.desk(key)
         assert desk is not None
-        with desk.lock:
-            listed.append({"key": key, **asdict(desk.kept("glance", glance))})
+        listed.append({"key": key, **asdict(desk.snapshot().kept("glance", glance))})
     return JSONResponse({"jobs": listed})
 
 
@@ -66,65 +67,71 @@ def mark(request: Request) -> Response:
 
 
 @on_job
-def readings(desk: Desk, folder: JobFolder, _: Any) -> Response:
+def readings(_: Desk, now: Snapshot, __: Any) -> Response:
     """Every reading, the last first."""
-    rows = rows_of(folder, folder.readings, ())
-    kinds = {r.seq: r.kind for r in folder.readings}
+    rows = rows_of(now, now.readings, ())
+    kinds = {r.seq: r.kind for r in now.readings}
     return JSONResponse(
         {
             "readings": [{**row, "kind": kinds[int(str(row["seq"]))]} for row in rows],
-            "mark": desk.mark(),
+            "mark": now.mark,
         }
     )
 
 
 @on_job
-def enter(desk: Desk, folder: JobFolder, body: Any) -> Response:
+def enter(desk: Desk, _: Snapshot, body: Any) -> Response:
     """Store readings; sent again they are not stored twice."""
-    return _stored(desk, take(folder, entries_of(body)))
+    entries = entries_of(body)
+    with desk.lock:
+        taken = take(desk.folder(), entries)
+    return _stored(desk.snapshot(), taken)
 
 
 @on_job
-def confirm(desk: Desk, folder: JobFolder, body: Any) -> Response:
+def confirm(desk: Desk, _: Snapshot, body: Any) -> Response:
     """Say that a row about which something is asked is right."""
     seq = body.get("seq") if isinstance(body, dict) else None
     when = body.get("when") if isinstance(body, dict) else None
     if isinstance(seq, bool) or not isinstance(seq, int) or not isinstance(when, str):
         words = "expected seq, the number of a row, and when, the moment as a text"
         return refused_in_words(words, 422)
-    return _stored(desk, confirmed(folder, seq, when))
+    with desk.lock:
+        taken = confirmed(desk.folder(), seq, when)
+    return _stored(desk.snapshot(), taken)
 
 
-def _stored(desk: Desk, taken: Taken) -> Response:
-    folder = desk.folder()
-    rows = [row_of(folder, r, {}, {}, set()) for r in taken.readings]
+def _stored(now: Snapshot, taken: Taken) -> Response:
+    rows = [row_of(now, r, {}, {}, set()) for r in taken.readings]
     for row, reading in zip(rows, taken.readings, strict=True):
         row["kind"], row["label"] = reading.kind, KINDS[reading.kind].label
+    now.kept("sheet", sheet_of)
+    doubts = row_doubts(now, {r.seq for r in taken.readings})
     answer = {
         "stored": rows,
-        "doubts": doubts_as_data(taken.doubts),
+        "doubts": doubts_as_data(doubts),
         "again": taken.again,
-        "mark": desk.mark(),
+        "mark": now.mark,
     }
     return JSONResponse(answer, status_code=200 if taken.again else 201)
 
 
 @on_job
-def results(desk: Desk, _: JobFolder, __: Any) -> Response:
+def results(desk: Desk, _: Snapshot, __: Any) -> Response:
     """The results as the packet writes them: diagnosis, plans, operations."""
 
-    def made(folder: JobFolder) -> str:
+    def made(folder: Folder) -> str:
         found = planned(folder)
         operations = planned_operations(folder, found)
         return results_json(folder.job, found.diagnosis, found.remedy, operations)
 
-    return Response(desk.kept("results", made), media_type="application/json")
+    return Response(desk.waited(PLAN).kept("results", made), media_type="application/json")
 
 
 @on_job
-def operations(desk: Desk, _: JobFolder, __: Any) -> Response:
+def operations(desk: Desk, _: Snapshot, __: Any) -> Response:
     """The order of work with the state of each operation."""
-    state = desk.kept("board", board)
+    state = desk.waited(PLAN).kept("board", board)
     steps = [
         {
             "key": s.operation.key,
@@ -148,7 +155,7 @@ def operations(desk: Desk, _: JobFolder, __: Any) -> Response:
 
 
 @on_job
-def sign(_: Desk, folder: JobFolder, body: Any) -> Response:
+def sign(desk: Desk, now: Snapshot, body: Any) -> Response:
     """Sign an operation off."""
     texts = body if isinstance(body, dict) else {}
     wanted = {name: texts.get(name, "") for name in ("operation", "initials", "note", "when")}
@@ -161,25 +168,26 @@ def sign(_: Desk, folder: JobFolder, body: Any) -> Response:
     ):
         words = "expected operation, initials, note, when as texts and gates as an object of texts"
         return refused_in_words(words, 422)
-    operation, initials, when = wanted["operation"], wanted["initials"], wanted["when"]
-    if when and signed_before(folder, operation, initials, when):
+    document = signed(desk, gates=gates, **wanted)
+    if document is None:
         return JSONResponse({"words": "Signed before.", "again": True})
-    document = sign_off(
-        folder, operation, initials=initials, gates=gates, note=wanted["note"], when=when
-    )
-    return JSONResponse(
-        {"words": render_text(document, Style(units=folder.job.units)), "again": False}, 201
-    )
+    words = render_text(document, Style(units=now.job.units))
+    return JSONResponse({"words": words, "again": False}, 201)
 
 
 @on_job
-def trial(_: Desk, folder: JobFolder, body: Any) -> Response:
+def trial(desk: Desk, now: Snapshot, body: Any) -> Response:
     """What a setting of the bushing, a bearing and shims on hand would give; nothing is written."""
+    from wormwright.app.tried import FIELDS, trial_bench, tried  # noqa: PLC0415  (late: slow)
+
     texts: dict[str, Any] = body if isinstance(body, dict) else {"": None}
     if not all(n in FIELDS and isinstance(t, str) and len(t) <= 60 for n, t in texts.items()):
         words = f"expected an object of short texts with their unit: {', '.join(FIELDS)}"
         return refused_in_words(words, 422)
-    return JSONResponse(asdict(tried(folder, texts)))
+    last = desk.latest(PLAN)
+    on = last.snapshot if last is not None else desk.waited(PLAN)
+    bench = on.kept("trial bench", trial_bench)
+    return JSONResponse(asdict(tried(bench, texts, current=on.number >= now.number)))
 
 
 def described(_: Request) -> Response:

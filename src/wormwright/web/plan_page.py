@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from wormwright.app.correct import Planned, planned, planned_last
+from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.job.blocks import SectionPicture
 from wormwright.job.parts import EccentricBushing, WormRelief
@@ -39,7 +39,7 @@ def plan_page(folder: Folder) -> Data:
 def section_of(folder: Folder) -> SectionPicture | None:
     """The bushing of the taken plan in its bore, or None if the plan has none."""
     try:
-        found, _ = planned_last(folder)
+        found = planned(folder)
     except StageRefusal:
         return None
     bushing, worm = _bushing(found), found.remedy.worm_outside

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import ipaddress
+import sys
 from collections.abc import Callable
 from pathlib import Path
+from threading import Thread
 
 from wormwright.app.refused import refused
 from wormwright.web.address import Address
 from wormwright.web.pairing import Pairing
 
 Say = Callable[[str], None]
+SWITCH_S = 0.001
+"""How long one answer may keep the others from going on."""
 
 
 def serve(root: Path, *, port: int, lan: str, say: Say, exposes: str) -> None:
@@ -21,12 +25,16 @@ def serve(root: Path, *, port: int, lan: str, say: Say, exposes: str) -> None:
     """
     import uvicorn  # noqa: PLC0415  (late: costs start-up)
 
+    from wormwright.web.second_process import SecondProcess, loaded  # noqa: PLC0415
     from wormwright.web.server import application  # noqa: PLC0415
 
     network = (_checked(lan),) if lan else ()
     address = Address(port, network)
     pairing = Pairing(lambda code: say(f"Code for the next device: {code}")) if lan else None
-    app = application(root, address, pairing)
+    sys.setswitchinterval(SWITCH_S)
+    elsewhere = SecondProcess()
+    app = application(root, address, pairing, call=elsewhere.call)
+    Thread(target=elsewhere.call, args=(loaded,), daemon=True).start()
     if lan:
         say(exposes)
     say(f"The bench page: {' or '.join(address.urls())}   (stop with Ctrl-C)")

@@ -16,13 +16,18 @@ from wormwright.web import files, interface, pages
 from wormwright.web.address import Address
 from wormwright.web.guard import Guard
 from wormwright.web.pairing import COOKIE, Pairing, TooManyTriesError
+from wormwright.web.reckoner import Call, Reckoner, here
 from wormwright.web.shelf import Shelf
 from wormwright.web.show import HERE, page
 from wormwright.web.stages import STAGES
 
 
-def application(root: Path, address: Address, pairing: Pairing | None = None) -> Starlette:
+def application(
+    root: Path, address: Address, pairing: Pairing | None = None, *, call: Call = here
+) -> Starlette:
     """The page over the job folder, or the folder of jobs, at `root`.
+
+    `call` is where long reckonings are done: here, unless told otherwise.
 
     Raises:
         Refused: there is no job at `root`.
@@ -32,7 +37,7 @@ def application(root: Path, address: Address, pairing: Pairing | None = None) ->
         middleware=[Middleware(Guard, address=address, pairing=pairing)],
         exception_handlers={404: _lost, 405: _lost},
     )
-    app.state.shelf = Shelf(root)
+    app.state.shelf = Shelf(root, Reckoner(call))
     app.state.pairing = pairing
     return app
 

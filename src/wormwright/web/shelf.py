@@ -9,6 +9,7 @@ from threading import Lock
 from wormwright.app.refused import refused
 from wormwright.store.job_file import JOB
 from wormwright.web.desk import Desk
+from wormwright.web.reckoner import Reckoner
 
 _NAME = re.compile(r"[^a-z0-9]+")
 
@@ -16,8 +17,8 @@ _NAME = re.compile(r"[^a-z0-9]+")
 class Shelf:
     """Job folders by a name that is fit for an address; nothing outside them can be reached."""
 
-    def __init__(self, root: Path) -> None:
-        self._root = root
+    def __init__(self, root: Path, reckoner: Reckoner) -> None:
+        self._root, self._reckoner = root, reckoner
         self._desks: dict[str, Desk] = {}
         self._lock = Lock()
         if not self.places():
@@ -49,5 +50,5 @@ class Shelf:
             return None
         with self._lock:
             if name not in self._desks:
-                self._desks[name] = Desk(name, place)
+                self._desks[name] = Desk(name, place, self._reckoner)
             return self._desks[name]

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 from starlette.responses import HTMLResponse
 
+from wormwright.app.folder import Folder
 from wormwright.packet import Document, Style
 from wormwright.packet.document import MADE_UP
 from wormwright.packet.laid_out import laid_out
-from wormwright.store import JobFolder
 from wormwright.web.desk import Desk
-from wormwright.web.linked_pictures import LinkedPictures
+from wormwright.web.live_folder import Snapshot
 from wormwright.web.stages import STAGES
 
 if TYPE_CHECKING:
@@ -42,11 +42,19 @@ def page(
     template: str, data: Mapping[str, object] = NOTHING, /, *, status: int = 200, **more: object
 ) -> HTMLResponse:
     """A page of the frame. Every text in it is escaped by the template maker."""
-    full = {"stages": STAGES, "job": None, "here": "", **data, **more}
+    full = {
+        "stages": STAGES,
+        "job": None,
+        "here": "",
+        "behind": False,
+        "nothing_yet": False,
+        **data,
+        **more,
+    }
     return HTMLResponse(_maker().get_template(template).render(full), status_code=status)
 
 
-def head_of(desk: Desk, folder: JobFolder) -> dict[str, object]:
+def head_of(desk: Desk, folder: Folder) -> dict[str, object]:
     """What the frame says about the job."""
     job = folder.job
     return {
@@ -58,14 +66,9 @@ def head_of(desk: Desk, folder: JobFolder) -> dict[str, object]:
     }
 
 
-def blocks_of(desk: Desk, key: str, document: Document, folder: JobFolder) -> object:
-    """A document as the blocks template wants it, its pictures as links that the desk keeps."""
-    job = folder.job
-    style = Style(units=job.units, sheet=job.sheet)
-
-    def linked(_: JobFolder) -> LinkedPictures:
-        address = f"/jobs/{desk.name}/pictures/{key}/{desk.mark()}"
-        return LinkedPictures(style, document, address)
-
-    pictures = desk.kept(f"pictures {key}", linked)
-    return laid_out(document, style, pictures)["blocks"]
+def blocks_of(
+    desk: Desk, key: str, document: Document, snapshot: Snapshot, part: Document | None = None
+) -> object:
+    """A document, or a part of it, as the blocks template wants it: its pictures are links."""
+    style = Style(units=snapshot.job.units, sheet=snapshot.job.sheet)
+    return laid_out(part or document, style, desk.album(key, snapshot, document))["blocks"]

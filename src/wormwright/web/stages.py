@@ -10,8 +10,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from wormwright.app.folder import Folder
+from wormwright.job.blocks import Doubts, Paragraph
+from wormwright.job.result import StageRefusal
 from wormwright.job.sheet import KINDS
 from wormwright.packet import Document
+from wormwright.web.live_folder import Snapshot
+from wormwright.web.reckonings import FINDINGS, PLAN
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +23,8 @@ class StagePage:
     """A stage: its one name, the question it answers, and the document that answers it.
 
     `tool` is the template of what can be done on the page besides reading it, `extra` what that
-    template needs.
+    template needs. `needs` names the long reckoning that the document stands on, if any: the page
+    waits for it without holding anybody up.
     """
 
     key: str
@@ -27,6 +32,7 @@ class StagePage:
     document: Callable[[Folder], Document]
     tool: str = ""
     extra: Callable[[Folder], Mapping[str, object]] | None = None
+    needs: str = ""
 
 
 def _choice(folder: Folder) -> Document:
@@ -80,8 +86,28 @@ STAGES: tuple[StagePage, ...] = (
     StagePage(
         "measure", "What is read, what is missing, what looks wrong?", _sheet, "measure", _kinds
     ),
-    StagePage("diagnose", "Where does the lost motion come from?", _diagnosis),
-    StagePage("correct", "What to make, and will it be enough?", _remedy, "correct", _plans),
+    StagePage("diagnose", "Where does the lost motion come from?", _diagnosis, needs=FINDINGS),
+    StagePage(
+        "correct", "What to make, and will it be enough?", _remedy, "correct", _plans, needs=PLAN
+    ),
     StagePage("prove", "Is the finished axis as good as it must be?", _proof),
-    StagePage("keep", "Is it still as good as it was?", _recheck),
+    StagePage("keep", "Is it still as good as it was?", _recheck, needs=PLAN),
 )
+
+
+def document_of(key: str, snapshot: Snapshot) -> Document:
+    """The document of that stage's page, made once; what is missing, while it cannot answer."""
+    stage = next(s for s in STAGES if s.key == key)
+
+    def made(folder: Folder) -> Document:
+        try:
+            return stage.document(folder)
+        except StageRefusal as refusal:
+            return _not_yet(stage, refusal)
+
+    return snapshot.kept(f"stage {key}", made)
+
+
+def _not_yet(stage: StagePage, refusal: StageRefusal) -> Document:
+    words = "The readings are not enough for an honest answer yet. What is missing:"
+    return Document(stage.key, "", False, (Paragraph(words, strong=True), Doubts(refusal.doubts)))

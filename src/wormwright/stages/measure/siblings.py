@@ -104,12 +104,15 @@ def beside_siblings(rows: tuple[Reading, ...]) -> tuple[Sibling, ...]:
     if shape is None and rows[0].kind in (*RUNOUTS, "rock_loop"):
         return ()
     fitted = None if shape is None else _fitted(shape, np.array(values))
+    off = [abs(v - e) for v, e in zip(values, fitted, strict=True)] if fitted else []
     out = []
     for i, (reading, y) in enumerate(known):
-        others = values[:i] + values[i + 1 :]
-        expected = fitted[i] if fitted else statistics.median(others)
-        about = fitted[:i] + fitted[i + 1 :] if fitted else [expected] * len(others)
-        rests = [abs(v - e) for v, e in zip(others, about, strict=True)]
+        if fitted:
+            expected, rests = fitted[i], off[:i] + off[i + 1 :]
+        else:
+            others = values[:i] + values[i + 1 :]
+            expected = statistics.median(others)
+            rests = [abs(v - expected) for v in others]
         scale = _scale(reading) or 1.0
         scatter = max(noise(reading) * scale, 1.48 * statistics.median(rests))
         out.append(Sibling(reading, y, expected, scatter, scale))

@@ -199,7 +199,8 @@ def unlike_torque(bench: Bench) -> tuple[Doubt, ...]:
             continue
         main = statistics.mode(round(math.log(abs(t)), 1) for _, t in rows)
         usual = [r for r, t in rows if abs(math.log(abs(t)) - main) <= math.log(1.2)]
-        odd = [r for r, _ in rows if r not in usual and not _paired(r, usual)]
+        known = {r.seq for r in usual}
+        odd = [r for r, _ in rows if r.seq not in known and not _paired(r, usual)]
         doubts += one_doubt(
             "warn",
             "E-9",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import statistics
+from collections.abc import Sequence
 from statistics import NormalDist
 
 from wormwright.bench import Bench, noise
@@ -134,8 +135,11 @@ def mixed_worm_phase(bench: Bench, pair: WormPair) -> tuple[Doubt, ...]:
         if len(rows) < 3:
             continue
         first = rows[0].table_angle or 0.0
+        phases = _phases(rows, pair)
         off = [
-            r for r in rows if not same_angle(_phase(r, pair), _phase(rows[0], pair), within=PHASE)
+            r
+            for r, psi in zip(rows, phases, strict=True)
+            if not same_angle(psi, phases[0], within=PHASE)
         ]
         if not off:
             continue
@@ -163,7 +167,10 @@ def one_worm_phase(bench: Bench, pair: WormPair) -> tuple[Doubt, ...]:
     places = {round(r.table_angle or 0.0, 3) for r in rows}
     if len(places) < SERIES or bench.of("worm_runout"):
         return ()
-    turned = [_phase(r, pair) if r.worm_angle is None else r.worm_angle for r in rows]
+    turned = [
+        psi if r.worm_angle is None else r.worm_angle
+        for r, psi in zip(rows, _phases(rows, pair), strict=True)
+    ]
     if not all(same_angle(psi, turned[0], within=PHASE) for psi in turned):
         return ()
     return (
@@ -179,8 +186,9 @@ def one_worm_phase(bench: Bench, pair: WormPair) -> tuple[Doubt, ...]:
     )
 
 
-def _phase(reading: Reading, pair: WormPair) -> float:
-    return float(worm_phase(reading.table_angle or 0.0, ratio=pair.ratio))
+def _phases(rows: Sequence[Reading], pair: WormPair) -> list[float]:
+    angles = [r.table_angle or 0.0 for r in rows]
+    return [float(psi) for psi in worm_phase(angles, ratio=pair.ratio)]
 
 
 def table_play_in_rock(bench: Bench) -> tuple[Doubt, ...]:

@@ -246,37 +246,60 @@
     };
     trial.addEventListener("input", () => { turn(); ask(); });
     trial.addEventListener("submit", (event) => event.preventDefault());
+    document.addEventListener("fresh", ask);
     turn();
     ask();
   }
 
-  // What others enter: ask for the mark of the job, fetch the live parts anew when it changed.
+  // What others enter, and what is being reckoned: ask for the mark of the job, fetch the live parts
+  // anew when it has changed or while something is awaited.
   let mark = body.dataset.mark;
+  const awaited = () => document.querySelector("[data-waiting]");
   const refresh = async () => {
     const page = await fetch(location.href, { headers: { Accept: "text/html" } });
     if (!page.ok) return;
     const fresh = new DOMParser().parseFromString(await page.text(), "text/html");
     mark = fresh.body.dataset.mark ?? mark;
+    if (document.querySelector("[data-waiting=page]")) {
+      if (!fresh.querySelector("[data-waiting=page]")) location.reload();
+      return;
+    }
     for (const part of document.querySelectorAll("[data-live]")) {
       const other = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
       const held = document.activeElement;
-      if (!other || (part.contains(held) && held.matches("input, select, textarea"))) continue;
-      const open = [...part.querySelectorAll("details")].map((d) => d.open);
-      part.replaceChildren(...document.importNode(other, true).childNodes);
-      part.querySelectorAll("details").forEach((d, i) => { d.open = open[i] ?? d.open; });
+      if (!other || part.innerHTML === other.innerHTML || (part.contains(held) && held.matches("input, select, textarea"))) continue;
+      swap(part, other);
     }
+    document.dispatchEvent(new Event("fresh"));
+  };
+  // A part takes the place of the one before it: what was open stays open, and a picture stays
+  // until the next one has come.
+  const swap = (part, other) => {
+    const open = [...part.querySelectorAll("details")].map((d) => d.open);
+    const before = [...part.querySelectorAll("img")];
+    const nodes = [...document.importNode(other, true).childNodes];
+    part.replaceChildren(...nodes);
+    part.querySelectorAll("details").forEach((d, i) => { d.open = open[i] ?? d.open; });
+    part.querySelectorAll("img").forEach((image, i) => {
+      const old = before[i];
+      if (!old || !old.complete || !old.naturalWidth) return;
+      if (old.src === image.src) { image.replaceWith(old); return; }
+      image.replaceWith(old);
+      image.loading = "eager";
+      image.decode().catch(() => {}).then(() => { if (old.isConnected) old.replaceWith(image); });
+    });
   };
   const watch = async () => {
     try {
       const told = await (await fetch(`/api/jobs/${job}/mark`, { signal: AbortSignal.timeout(5000) })).json();
-      if (told.mark !== mark && document.querySelector("[data-live]")) { mark = told.mark; await refresh(); }
+      if (awaited() || (told.mark !== mark && document.querySelector("[data-live]"))) { mark = told.mark; await refresh(); }
       if (queue().length) await flush();
       else if (wire.textContent.startsWith("Not connected")) say("");
     } catch {
       const left = queue().length;
       say(`Not connected.${left ? ` ${left} ${left === 1 ? "entry waits" : "entries wait"} on this device and will be sent.` : " What you type is kept on this device."}`);
     }
-    setTimeout(watch, document.hidden ? 5000 : 1000);
+    setTimeout(watch, document.hidden ? 5000 : awaited() ? 400 : 1000);
   };
   flush();
   watch();
