@@ -176,6 +176,7 @@ def test_keys_alone_are_enough(chromium: Browser, server: Server) -> None:
     expect(page.locator("#answer .read")).to_contain_text("29 µm")
     expect(page.locator("#raw")).to_be_focused()
     page.goto(f"{server.base}{JOB}/sign/baseline")
+    expect(page.locator("#initials")).to_be_visible()
     tab_to(page, "#initials")
     page.keyboard.type("AB")
     page.keyboard.press("Enter")

@@ -6,6 +6,7 @@ from typing import Any
 
 from wormwright import __version__
 from wormwright.app.tried import FIELDS
+from wormwright.web.stages import STAGES
 from wormwright.web.typed import LONGEST, MOST_ENTRIES
 
 Data = dict[str, Any]
@@ -37,6 +38,10 @@ def openapi() -> Data:
             },
             "/api/jobs/{job}/results": {
                 "get": _get("Diagnosis, plans, operations", "results", job=True)
+            },
+            **{
+                f"/api/jobs/{{job}}/stages/{s.key}": {"get": _get(s.question, "stage", job=True)}
+                for s in STAGES
             },
             "/api/jobs/{job}/operations": {
                 "get": _get("The order of work and its state", "operations", job=True)
@@ -163,6 +168,7 @@ def _schemas() -> Data:
             false_tight={"type": "boolean"},
         ),
         "results": {"type": "object"},
+        "stage": _object(stage=word, question=word, report=word, mark=word),
         "operations": _object(
             next=word,
             operations=_list({"type": "object"}),

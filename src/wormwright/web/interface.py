@@ -27,6 +27,7 @@ from wormwright.web.live_folder import Snapshot
 from wormwright.web.reckonings import PLAN
 from wormwright.web.shelf import Shelf
 from wormwright.web.signing import signed
+from wormwright.web.stages import StagePage, document_of
 from wormwright.web.typed import entries_of
 
 Work = Callable[[Desk, Snapshot, Any], Response]
@@ -126,6 +127,19 @@ def results(desk: Desk, _: Snapshot, __: Any) -> Response:
         return results_json(folder.job, found.diagnosis, found.remedy, operations)
 
     return Response(desk.waited(PLAN).kept("results", made), media_type="application/json")
+
+
+def stage_report(stage: StagePage) -> Callable[[Request], Any]:
+    """The report of one stage in plain text, as the verb of that name prints it."""
+
+    @on_job
+    def told(desk: Desk, now: Snapshot, _: Any) -> Response:
+        on = desk.waited(stage.needs) if stage.needs else now
+        words = render_text(document_of(stage.key, on), Style(units=on.job.units))
+        answer = {"stage": stage.key, "question": stage.question, "report": words}
+        return JSONResponse({**answer, "mark": on.mark})
+
+    return told
 
 
 @on_job

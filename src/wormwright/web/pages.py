@@ -175,6 +175,16 @@ def go_to_kind(request: Request) -> Response:
 
 
 @of_job
+def row(request: Request, desk: Desk, now: Snapshot, _: FormData) -> Response:
+    """From the number of a row to where it stands."""
+    kinds = {str(r.seq): r.kind for r in now.readings}
+    seq = request.path_params["seq"]
+    if seq not in kinds:
+        return lost("There is no such row of readings.")
+    return RedirectResponse(f"/jobs/{desk.name}/measure/{kinds[seq]}#row-{seq}", status_code=303)
+
+
+@of_job
 def entry(request: Request, desk: Desk, now: Snapshot, form: FormData) -> Response:
     """The page on which one kind is read; a form sent without a script lands here as well."""
     kind = _kind(request)

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
+from typing import TypeVar
 
 from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.job.blocks import SectionPicture
-from wormwright.job.parts import EccentricBushing, WormRelief
+from wormwright.job.parts import EccentricBushing, Part, ShimRing, WormRelief
 from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown
 
 Data = dict[str, object]
+Made = TypeVar("Made", EccentricBushing, WormRelief)
 _FINE = 0.001
 
 
@@ -23,7 +25,6 @@ def plan_page(folder: Folder) -> Data:
     except StageRefusal:
         return {"plans": [], "chosen": None, "trial": None, "section": False}
     remedy = found.remedy
-    bushing = _bushing(found)
     return {
         "plans": [
             {"key": p.key, "label": p.label, "chance": f"{100 * p.p_meets_duty:.0f} %"}
@@ -31,7 +32,7 @@ def plan_page(folder: Folder) -> Data:
             if p.offered
         ],
         "chosen": remedy.chosen.key if remedy.chosen else None,
-        "trial": _start(bushing, _relief(found), folder.job.units),
+        "trial": _start(found, folder.job.units),
         "section": section_of(folder) is not None,
     }
 
@@ -42,7 +43,7 @@ def section_of(folder: Folder) -> SectionPicture | None:
         found = planned(folder)
     except StageRefusal:
         return None
-    bushing, worm = _bushing(found), found.remedy.worm_outside
+    bushing, worm = _first(found, EccentricBushing), found.remedy.worm_outside
     if bushing is None or worm is None:
         return None
     return SectionPicture(
@@ -56,32 +57,37 @@ def section_of(folder: Folder) -> SectionPicture | None:
     )
 
 
-def _bushing(found: Planned) -> EccentricBushing | None:
+def _parts(found: Planned) -> dict[str, tuple[Part, ...]]:
+    """The parts that the taken plan makes, by correction."""
     chosen = found.remedy.chosen
-    parts = [p for c in chosen.corrections for p in c.parts] if chosen else []
-    return next((p for p in parts if isinstance(p, EccentricBushing)), None)
+    return {c.key: c.parts for c in chosen.corrections} if chosen else {}
 
 
-def _relief(found: Planned) -> float:
-    """What the taken plan turns off the worm, on the radius, mm."""
-    chosen = found.remedy.chosen
-    parts = [p for c in chosen.corrections for p in c.parts] if chosen else []
-    worm = next((p for p in parts if isinstance(p, WormRelief)), None)
-    return (worm.outside_before - worm.outside.size) / 2 if worm else 0.0
+def _first(found: Planned, kind: type[Made]) -> Made | None:
+    """The first part of that kind in the taken plan."""
+    parts = (part for made in _parts(found).values() for part in made)
+    return next((part for part in parts if isinstance(part, kind)), None)
 
 
-def _start(bushing: EccentricBushing | None, relief: float, units: Units) -> Data:
-    """Where trials start: the planned bushing, else no throw at all."""
+def _start(found: Planned, units: Units) -> Data:
+    """Where trials start: what the taken plan makes, else no throw at all."""
 
     def length(value: float) -> str:
         return shown(value, "length", resolution=_FINE, units=units)
 
+    bushing, worm = _first(found, EccentricBushing), _first(found, WormRelief)
     throw = bushing.throw if bushing else 0.0
     angle = bushing.start_angle if bushing else 0.0
+    relief = (worm.outside_before - worm.outside.size) / 2 if worm else 0.0
+    shims = {
+        key: next((p for p in _parts(found).get(key, ()) if isinstance(p, ShimRing)), None)
+        for key in ("worm_shim", "table_shim")
+    }
     return {
         "throw": length(throw),
         "angle": round(math.degrees(angle)),
         "wheel_shift": length(throw * math.sin(angle)),
         "relief": length(relief),
         "bearing_outside": length(bushing.bore.size) if bushing else "",
+        **{key: length(ring.thickness.size) if ring else "" for key, ring in shims.items()},
     }

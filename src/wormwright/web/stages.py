@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from wormwright.app.folder import Folder
 from wormwright.job.blocks import Doubts, Paragraph
 from wormwright.job.result import StageRefusal
-from wormwright.job.sheet import KINDS
 from wormwright.packet import Document
 from wormwright.web.live_folder import Snapshot
 from wormwright.web.reckonings import FINDINGS, PLAN
@@ -65,8 +64,10 @@ def _proof(folder: Folder) -> Document:
     return proof_document(folder)
 
 
-def _kinds(_: Folder) -> Mapping[str, object]:
-    return {"kinds": tuple(KINDS.values())}
+def _kinds(folder: Folder) -> Mapping[str, object]:
+    from wormwright.web.kind_chooser import kind_groups  # noqa: PLC0415
+
+    return {"groups": kind_groups(folder)}
 
 
 def _plans(folder: Folder) -> Mapping[str, object]:
