@@ -87,18 +87,22 @@ def _const(value: Any, wanted: Any, schema: Any, root: Any, at: str) -> Iterator
         yield f"{at}: expected {wanted!r}, got {value!r}"
 
 
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float)
+
+
 def _minimum(value: Any, wanted: float, schema: Any, root: Any, at: str) -> Iterator[str]:
-    if value < wanted:
+    if _is_number(value) and value < wanted:
         yield f"{at}: expected {wanted} or more, got {value!r}"
 
 
 def _maximum(value: Any, wanted: float, schema: Any, root: Any, at: str) -> Iterator[str]:
-    if value > wanted:
+    if _is_number(value) and value > wanted:
         yield f"{at}: expected {wanted} or less, got {value!r}"
 
 
 def _above(value: Any, wanted: float, schema: Any, root: Any, at: str) -> Iterator[str]:
-    if value <= wanted:
+    if _is_number(value) and value <= wanted:
         yield f"{at}: expected more than {wanted}, got {value!r}"
 
 

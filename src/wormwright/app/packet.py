@@ -15,11 +15,13 @@ from wormwright.app.prove_plan import planned_texts
 from wormwright.app.sign import planned_operations, planned_parts, traveler_blocks
 from wormwright.charts.second_process import ChartProcess
 from wormwright.job.blocks import Block, Cell, ContributorBars, Doubts, Heading, Paragraph, Table
+from wormwright.job.proof import Proof
 from wormwright.job.result import StageRefusal
-from wormwright.job.rotary import Sheet, Units
+from wormwright.job.rotary import Job, Sheet, Units
 from wormwright.packet import Document, Packet, Style, results_json, write_packet
 from wormwright.stages.diagnose import diagnose
 from wormwright.stages.diagnose import report as diagnosis_report
+from wormwright.stages.prove import certificate
 from wormwright.stages.prove import report as proof_report
 
 PACKET = "packet"
@@ -27,6 +29,7 @@ _WHAT = {
     "traveler": "the order of work with boxes to tick, for the bench",
     "report": "what was found, what to make, what to expect",
     "results": "the results for other programs",
+    "certificate": "figures, verdict, instruments and conditions of the finished axis, to sign",
     "setting-chart": "bushing angle against closing and sideways",
     "drawings": "dimensioned drawing of a part to make",
     "positioning-test": "the planned test: programme for the control, form for the readings",
@@ -72,6 +75,7 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
         results=results_json(job, found.diagnosis, found.remedy, operations, proof),
         setting_chart=found.remedy.setting_chart,
         parts=planned_parts(found),
+        certificate=_certificate(folder, proof, job),
     )
 
 
@@ -95,11 +99,20 @@ def _without_plan(folder: Folder, refusal: StageRefusal, style: Style) -> Packet
         Doubts(refusal.doubts),
     )
     traveler = _headed("Traveler", folder, traveler_blocks(folder, None, style.units))
+    proof = proof_if_read(folder)
+    proved = () if proof is None else proof_report(proof, job)
     return Packet(
         traveler=replace(traveler, bench=True),
-        report=_headed("Report", folder, (*diagnosis_report(diagnosis, job), *missing)),
-        results=results_json(job, diagnosis, None, operations),
+        report=_headed("Report", folder, (*diagnosis_report(diagnosis, job), *missing, *proved)),
+        results=results_json(job, diagnosis, None, operations, proof),
+        certificate=_certificate(folder, proof, job),
     )
+
+
+def _certificate(folder: Folder, proof: Proof | None, job: Job) -> Document | None:
+    """The certificate of a finished axis that was judged."""
+    blocks = () if proof is None else certificate(proof, job)
+    return _headed("Certificate of test", folder, blocks) if blocks else None
 
 
 def _headed(title: str, folder: Folder, blocks: tuple[Block, ...]) -> Document:

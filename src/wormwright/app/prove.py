@@ -14,7 +14,7 @@ from wormwright.job.rotary import Job
 from wormwright.job.sheet import PROOF_KINDS
 from wormwright.packet import Document
 from wormwright.stages.diagnose import diagnose
-from wormwright.stages.prove import prove, report
+from wormwright.stages.prove import certificate, prove, report
 from wormwright.traveler import live_readings, readings_as_found
 
 
@@ -34,10 +34,14 @@ def proved(folder: Folder) -> tuple[Proof, Sound]:
 
 def _proved(job: Job, live: tuple[Reading, ...], before: tuple[Reading, ...]) -> Proof:
     """The proof; the diagnosis of the unit stands in once the work on it has been read."""
-    old = {r.seq for r in before}
-    finished = any(r.seq not in old or r.kind in PROOF_KINDS for r in live)
-    diagnosis = _diagnosis(job, live) if finished else None
+    diagnosis = _diagnosis(job, live) if _finished(live, before) else None
     return prove(job, live, diagnosis=diagnosis, before=before)
+
+
+def _finished(live: tuple[Reading, ...], before: tuple[Reading, ...]) -> bool:
+    """Whether anything was read of the finished axis: under power, or again after the work."""
+    old = {r.seq for r in before}
+    return any(r.seq not in old or r.kind in PROOF_KINDS for r in live)
 
 
 def _diagnosis(job: Job, live: tuple[Reading, ...]) -> Diagnosis | None:
@@ -58,8 +62,20 @@ def proof_document(folder: Folder) -> Document:
     return document("Proof", folder, blocks)
 
 
+def certificate_document(folder: Folder) -> Document:
+    """The certificate of the finished axis.
+
+    Raises:
+        StageRefusal: nothing was read on the finished axis, or not enough for any topic.
+    """
+    return document("Certificate of test", folder, certificate(proved(folder)[0], folder.job))
+
+
 def proof_if_read(folder: Folder) -> Proof | None:
     """The proof for the packet; None while nothing of it was read."""
+    live = live_readings(folder.readings, folder.sign_offs)
+    if not _finished(live, readings_as_found(folder.readings, folder.sign_offs)):
+        return None
     try:
         return proved(folder)[0]
     except StageRefusal:

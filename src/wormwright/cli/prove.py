@@ -55,6 +55,11 @@ if TYPE_CHECKING:
     metavar="FACES",
     help="Plan how to close the circle with an artefact of so many faces: 4 for a square.",
 )
+@click.option(
+    "--certificate",
+    is_flag=True,
+    help="The certificate: figures, verdict, instruments, conditions, and what was not tested.",
+)
 def command(
     folder: Path,
     *,
@@ -63,6 +68,7 @@ def command(
     plan: bool,
     means: bool,
     faces: int | None,
+    certificate: bool,
     **chosen: Any,
 ) -> None:
     """What the readings taken on the finished axis of DIR show, with their uncertainty.
@@ -77,10 +83,17 @@ def command(
     wormwright prove DIR --import test.csv
     wormwright prove DIR --means
     wormwright prove DIR --closure 12
+    wormwright prove DIR --certificate
     """
     from wormwright.app import prove, prove_first, prove_import, prove_plan  # noqa: PLC0415  (late)
 
-    ways = {"import": table is not None, "plan": plan, "means": means, "closure": faces is not None}
+    ways = {
+        "import": table is not None,
+        "plan": plan,
+        "means": means,
+        "closure": faces is not None,
+        "certificate": certificate,
+    }
     asked = [name for name, wanted in ways.items() if wanted]
     if len(asked) > 1:
         raise click.UsageError(f"one at a time: --{' or --'.join(asked)}")
@@ -95,6 +108,8 @@ def command(
         show(prove_first.means_document(job), job)
     elif faces is not None:
         show(prove_first.closure_plan_document(job, faces), job)
+    elif certificate:
+        show(prove.certificate_document(job), job)
     else:
         show(prove.proof_document(job), job)
 

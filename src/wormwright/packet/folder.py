@@ -43,6 +43,13 @@ class Packet:
     setting_chart: tuple[SettingRow, ...] = ()
     parts: tuple[Part, ...] = ()
     texts: tuple[tuple[str, str], ...] = ()
+    certificate: Document | None = None
+
+    @property
+    def papers(self) -> dict[str, Document]:
+        """The documents by the name of their files."""
+        papers = {"traveler": self.traveler, "report": self.report}
+        return papers if self.certificate is None else {**papers, "certificate": self.certificate}
 
 
 def write_packet(
@@ -105,8 +112,7 @@ def _made(
     packet: Packet, style: Style, charts: ChartProcess | None
 ) -> Iterator[tuple[str, bytes | Callable[[], bytes]]]:
     """Every file by its name: its bytes, or how to typeset it. What takes longest comes first."""
-    documents = (packet.traveler, packet.report)
-    pictures = Pictures(style, packet.traveler, documents, charts)
+    pictures = Pictures(style, packet.traveler, tuple(packet.papers.values()), charts)
     for part in (*packet.parts, *_drawn(packet.traveler), *_drawn(packet.report)):
         pictures.drawing(part)
     for drawing in pictures.drawings:
@@ -114,8 +120,7 @@ def _made(
         yield f"{name}.pdf", partial(getattr, drawing, "pdf")
         yield f"{name}.dxf", drawing.dxf.encode()
         yield f"{name}.svg", drawing.svg.encode()
-    papers = (("traveler", packet.traveler), ("report", packet.report))
-    for name, document in papers:
+    for name, document in packet.papers.items():
         data = laid_out(document, style, pictures)
         yield f"{name}.pdf", partial(pdf_of, data)
         yield f"{name}.html", html_of(data).encode()

@@ -10,6 +10,7 @@ from wormwright.job.proof_closure import ClosureProof
 from wormwright.job.proof_loop import LoopAt
 from wormwright.job.proof_position import PositionTest
 from wormwright.packet.results_found import figures_data, finding_data, runout_data
+from wormwright.packet.results_judged import comparison_data, part_data, verdict_data
 from wormwright.packet.results_numbers import Data, estimate_data, maybe, plain
 
 
@@ -20,6 +21,9 @@ def proof_data(proof: Proof) -> Data:
         "closure": None if proof.closure is None else _closure(proof.closure),
         "loop": None if proof.loop is None else [_loop(place) for place in proof.loop.places],
         "axis": None if proof.axis is None else _axis(proof.axis),
+        "part": None if proof.part is None else part_data(proof.part),
+        "verdict": None if proof.verdict is None else verdict_data(proof.verdict),
+        "compared": None if proof.compared is None else comparison_data(proof.compared),
         "doubts": [{**asdict(doubt), "rows": list(doubt.rows)} for doubt in proof.doubts],
     }
 

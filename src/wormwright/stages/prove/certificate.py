@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Steps, Table
+from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Table
 from wormwright.job.proof import Proof
 from wormwright.job.proof_record import ProofRecord
 from wormwright.job.result import Estimate
@@ -14,11 +14,8 @@ NO_ACCREDITATION = (
     "Made by the owner of the unit with the instruments named above. No accredited laboratory, no "
     "calibration mark and no traceability beyond that of these instruments is claimed."
 )
-SIGN = (
-    "Tested by (initials): ______________",
-    "Date: ______________",
-    "Seen by (initials): ______________",
-)
+BLANK = Cell("_" * 16)
+SIGN = ((Cell("tested by"), BLANK, BLANK), (Cell("seen by"), BLANK, BLANK))
 COVERAGE = (
     "Every figure stands with its 95 % interval: in so many cases out of a hundred the true value "
     "lies within it."
@@ -39,7 +36,7 @@ def certificate(proof: Proof, job: Job) -> tuple[Block, ...]:
         *not_tested_blocks(proof),
         Heading("Signed", 2),
         Paragraph(NO_ACCREDITATION),
-        Steps(SIGN, ticks=True),
+        Table("To sign", ("", "initials", "date"), SIGN),
     )
 
 

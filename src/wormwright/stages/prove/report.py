@@ -5,6 +5,7 @@ from __future__ import annotations
 from wormwright.job.blocks import Block, Doubts, Heading
 from wormwright.job.proof import Proof
 from wormwright.job.rotary import Job
+from wormwright.stages.prove.certificate import record_blocks
 from wormwright.stages.prove.report_axis import axis_blocks
 from wormwright.stages.prove.report_closure import closure_blocks
 from wormwright.stages.prove.report_compared import compared_blocks
@@ -24,5 +25,7 @@ def report(proof: Proof, job: Job) -> tuple[Block, ...]:
     blocks.extend(loop_blocks(proof, job))
     blocks.extend(axis_blocks(proof, job))
     blocks.extend(compared_blocks(proof))
+    if proof.record is not None:
+        blocks.extend(record_blocks(proof.record))
     blocks.extend(not_tested_blocks(proof))
     return tuple(blocks)
