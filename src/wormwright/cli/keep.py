@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import click
@@ -49,6 +50,16 @@ from wormwright.cli.show import folder_argument, opened, show
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Read an archived job back into the new folder DIR.",
 )
+@click.option("--fleet", is_flag=True, help="DIR holds many jobs: every unit, who is due.")
+@click.option("--radius", default="", metavar="LENGTH", help="With --fleet: radius of a part.")
+@click.option("--error", default="", metavar="LENGTH", help="With --fleet: error it allows.")
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    default=None,
+    metavar="N",
+    help="With --fleet: how many to use; all there are by default.",
+)
 @click.option("--migrate", is_flag=True, help="Bring an older job.toml to the form of today.")
 def command(
     folder: Path,
@@ -64,6 +75,10 @@ def command(
     archive: Path | None,
     unpack: Path | None,
     migrate: bool,
+    fleet: bool,
+    radius: str,
+    error: str,
+    processes: int | None,
 ) -> None:
     """Is the axis in DIR still as good as its first check: what moved, what to adjust, when again.
 
@@ -82,7 +97,7 @@ def command(
         "archive": archive,
         "unpack": unpack,
     }
-    given |= {"seal": seal, "close": close, "reopen": reopen, "migrate": migrate}
+    given |= {"seal": seal, "close": close, "reopen": reopen, "migrate": migrate, "fleet": fleet}
     ways = [name for name, value in given.items() if value]
     if len(ways) > 1:
         raise click.UsageError(f"one at a time: --{' or --'.join(ways)}")
@@ -91,7 +106,11 @@ def command(
     from wormwright.app import archive as away  # noqa: PLC0415  (--help stays light)
     from wormwright.app import recheck, sameness  # noqa: PLC0415
 
-    if seal:
+    if fleet:
+        from wormwright.app.fleet import fleet_document  # noqa: PLC0415
+
+        show(fleet_document(folder, processes=processes or 0, say=_say, radius=radius, error=error))
+    elif seal:
         show(sameness.sealed_document(folder))
     elif archive is not None:
         show(away.archived(folder, archive))
@@ -109,3 +128,9 @@ def command(
             show(sameness.guide_from(job, guide, title=title, version=edition), job)
         else:
             show(recheck.recheck_document(job), job)
+
+
+def _say(done: int, of: int) -> None:
+    """How far it is, on one line of the terminal."""
+    if sys.stderr.isatty():
+        click.echo(f"\r{done} of {of} units", nl=done == of, err=True)

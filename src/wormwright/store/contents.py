@@ -41,6 +41,13 @@ def read_all(path: Path, kinds: Mapping[str, ReadingKind]) -> tuple[bytes, Job, 
     return data, job, sheets
 
 
+def job_places(root: Path) -> list[Path]:
+    """The job folder itself, or every job folder that lies in it, in the order of their names."""
+    if (root / JOB).is_file():
+        return [root]
+    return sorted(path.parent for path in root.glob(f"*/{JOB}"))
+
+
 def job_bytes(folder: Path) -> bytes:
     """The bytes of job.toml.
 

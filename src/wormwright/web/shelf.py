@@ -7,7 +7,7 @@ from pathlib import Path
 from threading import Lock
 
 from wormwright.app.refused import refused
-from wormwright.store.job_file import JOB
+from wormwright.store.contents import job_places
 from wormwright.web.desk import Desk
 from wormwright.web.reckoner import Reckoner
 
@@ -31,10 +31,7 @@ class Shelf:
 
     def places(self) -> dict[str, Path]:
         """Every job by its name in the address; looked up anew, so that new jobs appear."""
-        if (self._root / JOB).is_file():
-            found = [self._root]
-        else:
-            found = sorted(p.parent for p in self._root.glob(f"*/{JOB}"))
+        found = job_places(self._root)
         named: dict[str, Path] = {}
         for place in found:
             name = _NAME.sub("-", place.resolve().name.casefold()).strip("-") or "job"

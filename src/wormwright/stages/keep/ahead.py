@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 from typing import Literal
 
@@ -18,6 +19,7 @@ FIXED_DAYS, FIXED_HOURS = 182.0, 500.0
 FARTHEST = 2.0
 """A trend is believed no further than so many times its own span."""
 YEAR, THOUSAND = 365.25, 1000.0
+AT_LIMIT = "the rock has reached what the duty allows"
 
 
 def ahead_of(checks: Sequence[Check], limit: float) -> Ahead | None:
@@ -32,7 +34,7 @@ def ahead_of(checks: Sequence[Check], limit: float) -> Ahead | None:
         return None
     unit, at = times
     means = tuple(_mean(c, common) for c in checks)
-    line = trend(at, means) if len(at) >= FEWEST and at[-1] > at[0] else None
+    line = _line(at, means, _noise(checks[-1], common))
     reaches, why, step = _next(line, means[-1], at, limit, unit)
     start = checks[-1].day
     day = ""
@@ -62,6 +64,20 @@ def _mean(check: Check, places: list[Place]) -> float:
     return sum(pooled(rows[place]).value for place in places) / len(places)
 
 
+def _line(at: tuple[float, ...], means: tuple[float, ...], noise: float) -> Trend | None:
+    """The trend, its scatter never below half the noise of the readings; None for few."""
+    if len(set(at)) < FEWEST:
+        return None
+    line = trend(at, means)
+    return replace(line, s=max(line.s, noise / 2))
+
+
+def _noise(check: Check, places: list[Place]) -> float:
+    """Standard uncertainty of the mean rock of one check, from the readings."""
+    rows = check.by_place()
+    return math.sqrt(sum(pooled(rows[place]).u ** 2 for place in places)) / len(places)
+
+
 def _next(
     line: Trend | None, last: float, at: tuple[float, ...], limit: float, unit: str
 ) -> tuple[float | None, str, float]:
@@ -69,13 +85,13 @@ def _next(
     fixed = FIXED_HOURS if unit == "h" else FIXED_DAYS
     usual = "500 h" if unit == "h" else "half a year"
     if last >= limit:
-        return None, "the limit is reached: adjust first", 0.0
+        return None, AT_LIMIT, 0.0
     if line is None:
         return None, f"too few checks for a trend: the usual {usual}", fixed
     try:
         reaches = limit_reached(line, limit) if limit < math.inf else None
     except ValueError:
-        return None, "the readings are at the limit: adjust first", 0.0
+        return None, AT_LIMIT, 0.0
     if reaches is None:
         return None, f"no limit is in sight: the usual {usual}", fixed
     span = FARTHEST * line.longest

@@ -112,6 +112,11 @@ def _ahead(ahead: Ahead) -> list[Block]:
     unit = "h" if ahead.unit == "h" else "days"
     again = f"{ahead.next_check:.0f} {unit}" + (f" ({ahead.next_day})" if ahead.next_day else "")
     words = [f"Check again at {again}: {ahead.why}."]
+    if ahead.next_check <= ahead.times[-1]:
+        words = [
+            f"Adjust first: {ahead.why}. Check 10 h and 50 h after the new setting, then each "
+            "half year."
+        ]
     if ahead.rate is not None:
         per = "1000 h" if ahead.unit == "h" else "year"
         rate = shown(ahead.rate.value, "angle", u=ahead.rate.u)
