@@ -12,12 +12,14 @@ from pathlib import Path
 
 from wormwright.app.fleet_row import fleet_row, stamp_of
 from wormwright.app.refused import refused
+from wormwright.job.blocks import Paragraph
 from wormwright.job.fleet import FleetRow
-from wormwright.packet import Document
+from wormwright.packet import Document, Style
 from wormwright.quantities import read
-from wormwright.stages.keep.fleet import PartNeed, fleet_blocks
+from wormwright.stages.keep.fleet import PartNeed, fleet_blocks, wall_blocks
 from wormwright.store.contents import job_places
 from wormwright.store.ledger import Ledger
+from wormwright.store.safe_write import replace_file
 
 AHEAD = 4
 """Jobs handed out for each process before one must come back: memory stays flat."""
@@ -38,6 +40,24 @@ def fleet_document(
     rows = fleet_rows(root, processes=processes, say=say)
     blocks = fleet_blocks(rows, today=date.today(), need=need)
     return Document("Fleet", str(root), any(row.made_up for row in rows), blocks)
+
+
+def wall_sheet(root: Path, file: Path, style: Style, *, processes: int = 0, say: Say) -> Document:
+    """The sheet for the wall as PDF: every unit in a table, and a label to cut out for each.
+
+    Raises:
+        Refused: there is no job in the folder.
+    """
+    from wormwright.packet import render_pdf  # noqa: PLC0415  (heavy)
+
+    today = date.today()
+    rows = fleet_rows(root, processes=processes, say=say)
+    made_up = any(row.made_up for row in rows)
+    blocks = wall_blocks(rows, today=today)
+    sheet = Document("Units", root.resolve().name, made_up, blocks, date_text=today.isoformat())
+    replace_file(file, render_pdf(sheet, style))
+    said = Paragraph(f"The sheet for the wall lies in {file}.", strong=True)
+    return Document("Fleet", str(root), made_up, (said, *fleet_blocks(rows, today=today)))
 
 
 def fleet_rows(root: Path, *, processes: int = 0, say: Say) -> tuple[FleetRow, ...]:

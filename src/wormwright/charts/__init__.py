@@ -12,11 +12,19 @@ from wormwright.job.blocks import (
     Plot,
     PolarMap,
     SectionPicture,
+    UnitLabel,
 )
 from wormwright.job.rotary import Units
 
 ChartBlock = (
-    ContributorBars | PolarMap | Plot | ClosingPlane | SectionPicture | BluePicture | DriveChart
+    ContributorBars
+    | PolarMap
+    | Plot
+    | ClosingPlane
+    | SectionPicture
+    | BluePicture
+    | DriveChart
+    | UnitLabel
 )
 
 
@@ -28,6 +36,7 @@ _DRAWN: Mapping[type, tuple[str, str]] = {
     BluePicture: ("blue", "blue_svg"),
     DriveChart: ("drives", "drive_svg"),
     SectionPicture: ("section", "section_svg"),
+    UnitLabel: ("label", "label_svg"),
 }
 """Block -> the module of this package that draws it, and its function."""
 

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from wormwright.cli.show import folder_argument, opened, show
+
+if TYPE_CHECKING:
+    from wormwright.job.rotary import Sheet
+    from wormwright.packet import Document
 
 
 @click.command("keep", short_help="Is it still good; is another unit the same.")
@@ -60,6 +66,15 @@ from wormwright.cli.show import folder_argument, opened, show
     metavar="N",
     help="With --fleet: how many to use; all there are by default.",
 )
+@click.option(
+    "--wall",
+    metavar="FILE",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="With --fleet: write a sheet for the wall with labels to cut out, as PDF.",
+)
+@click.option(
+    "--sheet", type=click.Choice(["A4", "letter"]), default="A4", help="With --wall: the paper."
+)
 @click.option("--migrate", is_flag=True, help="Bring an older job.toml to the form of today.")
 def command(
     folder: Path,
@@ -79,6 +94,8 @@ def command(
     radius: str,
     error: str,
     processes: int | None,
+    wall: Path | None,
+    sheet: Sheet,
 ) -> None:
     """Is the axis in DIR still as good as its first check: what moved, what to adjust, when again.
 
@@ -107,27 +124,39 @@ def command(
     from wormwright.app import recheck, sameness  # noqa: PLC0415
 
     if fleet:
-        from wormwright.app.fleet import fleet_document  # noqa: PLC0415
+        many = processes or 0
+        show(_fleet(folder, wall, sheet, processes=many, radius=radius, error=error))
+        return
+    files: dict[str, Callable[[], Document]] = {
+        "seal": lambda: sameness.sealed_document(folder),
+        "archive": lambda: away.archived(folder, archive or folder),
+        "unpack": lambda: away.unpacked(unpack or folder, folder),
+        "migrate": lambda: away.migrated_document(folder),
+    }
+    way = ways[0] if ways else ""
+    if way in files:
+        show(files[way]())
+        return
+    job = opened(folder)
+    jobs: dict[str, Callable[[], Document]] = {
+        "close": lambda: away.close(job, closed=True),
+        "reopen": lambda: away.close(job, closed=False),
+        "against": lambda: sameness.against_document(job, against or folder, result),
+        "as-guide": lambda: sameness.guide_from(job, guide or folder, title=title, version=edition),
+        "": lambda: recheck.recheck_document(job),
+    }
+    show(jobs[way](), job)
 
-        show(fleet_document(folder, processes=processes or 0, say=_say, radius=radius, error=error))
-    elif seal:
-        show(sameness.sealed_document(folder))
-    elif archive is not None:
-        show(away.archived(folder, archive))
-    elif unpack is not None:
-        show(away.unpacked(unpack, folder))
-    elif migrate:
-        show(away.migrated_document(folder))
-    else:
-        job = opened(folder)
-        if close or reopen:
-            show(away.close(job, closed=close), job)
-        elif against is not None:
-            show(sameness.against_document(job, against, result), job)
-        elif guide is not None:
-            show(sameness.guide_from(job, guide, title=title, version=edition), job)
-        else:
-            show(recheck.recheck_document(job), job)
+
+def _fleet(
+    folder: Path, wall: Path | None, sheet: Sheet, *, processes: int, radius: str, error: str
+) -> Document:
+    from wormwright.app.fleet import fleet_document, wall_sheet  # noqa: PLC0415
+    from wormwright.packet import Style  # noqa: PLC0415
+
+    if wall is not None:
+        return wall_sheet(folder, wall, Style(sheet=sheet), processes=processes, say=_say)
+    return fleet_document(folder, processes=processes, say=_say, radius=radius, error=error)
 
 
 def _say(done: int, of: int) -> None:

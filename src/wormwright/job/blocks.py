@@ -260,6 +260,16 @@ class PartDrawing:
     part: Part
 
 
+@dataclass(frozen=True, slots=True)
+class UnitLabel:
+    """A label to stick on a unit or hang on the wall: its mark, a few lines, a code to scan."""
+
+    caption: str
+    unit: str
+    lines: tuple[str, ...]
+    code: str
+
+
 Block = (
     Heading
     | Paragraph
@@ -276,4 +286,5 @@ Block = (
     | BluePicture
     | DriveChart
     | PartDrawing
+    | UnitLabel
 )

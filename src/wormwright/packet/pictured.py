@@ -19,6 +19,7 @@ from wormwright.job.blocks import (
     PolarMap,
     SectionPicture,
     Trace,
+    UnitLabel,
 )
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
@@ -38,6 +39,7 @@ Pictured = (
     | BluePicture
     | DriveChart
     | PartDrawing
+    | UnitLabel
 )
 
 _ROUND_THE_TURN = 12
@@ -325,6 +327,17 @@ def _drives(block: DriveChart, units: Units) -> Figure:
     return drive_figure(block, units)
 
 
+def _label(block: UnitLabel, units: Units) -> Figure:  # noqa: ARG001  (a label has no figures)
+    rows = tuple((Shown(clean(line)),) for line in block.lines)
+    return Figure(
+        caption=clean(block.caption),
+        says=f"To cut out. The code says: {clean(block.code)}.",
+        numbers=Grid("On the label", (clean(block.unit),), rows),
+        source=block,
+        carries=True,
+    )
+
+
 def _length(value: float, resolution: float, units: Units) -> Shown:
     return number_shown(value, "length", units, resolution=resolution, both=True)
 
@@ -338,4 +351,5 @@ _FIGURES: dict[type, Callable[..., Figure]] = {
     BluePicture: _blue,
     DriveChart: _drives,
     PartDrawing: _part,
+    UnitLabel: _label,
 }

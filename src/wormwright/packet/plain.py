@@ -22,6 +22,7 @@ from wormwright.job.blocks import (
     SectionPicture,
     Steps,
     Table,
+    UnitLabel,
 )
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Units
@@ -41,6 +42,7 @@ _PICTURES = (
     BluePicture,
     DriveChart,
     PartDrawing,
+    UnitLabel,
 )
 
 

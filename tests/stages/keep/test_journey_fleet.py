@@ -14,12 +14,15 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+import segno
+from pypdf import PdfReader
 
 from command_line import run
 from wormwright.app.fleet import fleet_rows
 from wormwright.app.new import example_folders
+from wormwright.charts import chart_svg
 from wormwright.job.fleet import FleetRow
-from wormwright.stages.keep.fleet import PartNeed, fleet_blocks, is_due
+from wormwright.stages.keep.fleet import PartNeed, fleet_blocks, is_due, label_of
 from wormwright.store.ledger import LEDGER
 
 ROW = FleetRow("a", "x", "job", "A-1", False, "still good", loosest=1e-3, loosest_u=2e-5)
@@ -138,3 +141,20 @@ def test_a_unit_too_near_the_limit_is_not_promised() -> None:
     blocks = fleet_blocks([ROW], today=date(2026, 6, 1), need=PartNeed(60.0, 0.061))
     table = next(b for b in blocks if getattr(b, "key", "") == "for part")
     assert table.rows[0][1].text == "cannot tell"  # type: ignore[union-attr]
+
+
+def test_the_sheet_for_the_wall_carries_a_label_for_each_unit(club: Path, tmp_path: Path) -> None:
+    file = tmp_path / "wall.pdf"
+    ran = run("keep", str(club), "--fleet", "--processes", "1", "--wall", str(file))
+    assert ran.code == 0, ran.err
+    text = "".join(page.extract_text() for page in PdfReader(file).pages)
+    for word in ("Labels to cut out", "Label of CLUB-B", "The code says: FOUR-1"):
+        assert word in text
+
+
+def test_the_code_on_a_label_names_the_unit() -> None:
+    """The modules drawn are those of the symbol for the mark, dark for dark."""
+    svg = chart_svg(label_of(ROW), "mm")
+    wanted = sum(map(sum, segno.make_qr("A-1", error="m").matrix_iter(border=4)))
+    group = svg[svg.index('id="PatchCollection_1"') :]
+    assert len(re.findall(r"<path |<use ", group[: group.index("</g>\n  </g>")])) >= wanted

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from wormwright.core.conformity import conformity
-from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Steps, Table
+from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Steps, Table, UnitLabel
 from wormwright.job.fleet import FleetRow
 from wormwright.job.result import Estimate
+from wormwright.quantities import shown
 
 _FITS = {"conforms": "yes", "does not conform": "no", "cannot be told": "cannot tell"}
 _ORDER = {"yes": 0, "cannot tell": 1, "no": 2, "not read": 3}
@@ -45,6 +47,27 @@ def fleet_blocks(
         lines = tuple(f"{row.unit or row.folder}: {row.why}" for row in open_)
         blocks += [Heading("What is not known, and why", 2), Steps(lines)]
     return tuple(blocks)
+
+
+def wall_blocks(rows: Sequence[FleetRow], *, today: date) -> tuple[Block, ...]:
+    """The sheet for the wall: every unit in one table, and a label to cut out for each."""
+    labels = tuple(label_of(row) for row in rows if row.state != "unusable")
+    return (*fleet_blocks(rows, today=today), Heading("Labels to cut out"), *labels)
+
+
+def label_of(row: FleetRow) -> UnitLabel:
+    """What is stuck on the unit: its mark, its state, where it is tight, and when it is due."""
+    lines = [f"{row.name}: {row.state}"]
+    if row.tight is not None:
+        lines.append(f"Tight spot at {math.degrees(row.tight) % 360:.0f}° of the table")
+    if row.loosest is not None and row.loosest_u is not None:
+        shown_ = shown(row.loosest, "angle", u=row.loosest_u)
+        lines.append(f"Loosest rock {shown_}, read {row.last_check}")
+    lines.append(f"Next check: {row.next_check or 'not known'}")
+    if row.made_up:
+        lines.append("MADE-UP EXAMPLE")
+    mark = row.unit or row.folder
+    return UnitLabel(f"Label of {mark}", mark, tuple(lines), mark)
 
 
 def is_due(row: FleetRow, today: date) -> bool:
