@@ -87,7 +87,7 @@ class RoundTheWheel:
 
 def even_turn(count: int) -> Array:
     """So many angles evenly round a turn, beginning at zero [rad]."""
-    angles: Array = np.arange(count) * (2 * math.pi / count)
+    angles: Array = np.linspace(0.0, 2 * math.pi, count, endpoint=False)
     return angles
 
 
