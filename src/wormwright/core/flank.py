@@ -23,8 +23,8 @@ Array = NDArray[np.float64]
 ACROSS, DOWN = 13, 14
 FINER = 25, 40
 """Table of an undercut wall."""
-BATCH = 100_000
-"""Places of worm, phase, tooth and wall worked at once: bounds the memory, fits the cache."""
+BATCH = 800
+"""Positions times phases worked at once: bounds the memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ class FlankMesh:
         if isinstance(phases, int):
             phases = np.arange(phases, dtype=float) * (self.pitch / phases)
         phase = np.broadcast_to(phases, (count, np.shape(phases)[-1]))
-        rows = max(1, BATCH // (phase.shape[1] * 4 * self.sides[1].rho.size))
+        rows = max(1, BATCH // phase.shape[1])
         found: dict[int, list[Met]] = {1: [], -1: []}
         for start in range(0, count, rows):
             part = slice(start, start + rows)

@@ -1,6 +1,6 @@
 """Where a moved worm first meets one side of the wheel: whole profile first, then across the face.
 
-The caller keeps the batch small enough for the cache.
+The caller bounds the number of positions, and with it the memory.
 """
 
 from __future__ import annotations
@@ -22,6 +22,10 @@ BEYOND = 0.5
 """Share of a pitch beyond the path of contact in which edges are looked for."""
 
 
+AT_ONCE, TEETH = 100_000, 4
+"""Places of worm, phase, tooth and wall worked at once, to fit the cache; usual number of teeth."""
+
+
 def first_contact(
     table: WallTable,
     worm: Helicoid,
@@ -39,8 +43,14 @@ def first_contact(
     Inputs: frames of n positions, phase [mm], shape (n, m). Outputs: Met, shape (n, m).
     Valid for: moves small against the tooth. Raises: ValueError when no flank is met.
     """
+    rows = max(1, AT_ONCE // (phase.shape[1] * TEETH * table.rho.size))
+    parts = [np.arange(k, min(k + rows, len(phase))) for k in range(0, len(phase), rows)]
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        lines = contact_lines(table, worm, frame, phase, radius=radius, pitch=pitch)
+        looked = [
+            contact_lines(table, worm, frame.at(part), phase[part], radius=radius, pitch=pitch)
+            for part in parts
+        ]
+        lines = Lines(*(np.concatenate(column) for column in zip(*looked, strict=True)))
         met = sharpened(table, worm, frame, lines, radius=radius)
     if not np.all(np.isfinite(met.turn)):
         raise ValueError("the worm misses the wheel: no flank is met; check the place given")
