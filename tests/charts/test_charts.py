@@ -24,7 +24,7 @@ from packet_samples import (
 )
 from wormwright.charts import ChartBlock, chart_svg
 from wormwright.charts.section import enlargement
-from wormwright.job.blocks import Bar, ContributorBars
+from wormwright.job.blocks import Bar, ContributorBars, Round
 
 CHARTS = (
     contributor_bars(),
@@ -193,3 +193,17 @@ def test_a_film_that_marks_nothing_leaves_the_outlines() -> None:
     bare = replace(blue_picture(), film=0.0)
     assert "<pattern" not in chart_svg(bare, "mm")
     assert "As set" in words(chart_svg(bare, "mm"))
+
+
+def test_a_map_of_before_and_after_tells_both_apart_without_colour() -> None:
+    found = polar_map()
+    then = Round("as set", 0.4 * found.mean, 0.3 * found.mean, 0.5 * found.mean, 2.0)
+    empty = np.array([])
+    both = replace(found, what="backlash", band="over a worm turn", after=then)
+    svg = chart_svg(replace(both, points_angle=empty, points_value=empty), "mm")
+    said = words(svg)
+    assert "<pattern" in svg
+    for word in ("backlash, arcmin", "as found", "as set", "over a worm turn", "as set: 115°"):
+        assert word in said
+    assert "readings" not in said
+    assert "95 % band" not in said

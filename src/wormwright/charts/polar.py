@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, cast
 
 from wormwright.charts.sheet import ACCENT, INK, SMALL, TINT, drawn, unit_step
-from wormwright.job.blocks import PolarMap
+from wormwright.job.blocks import PolarMap, Round
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown_estimate
@@ -26,7 +27,9 @@ def polar_svg(block: PolarMap, units: Units) -> str:
     def draw(sheet: Figure) -> None:
         axes = cast("PolarAxes", sheet.add_axes(_DIAL, projection="polar"))
         step, name = unit_step("angle", units)
-        largest = float(max(block.high.max(), block.points_value.max(initial=0.0))) / step
+        outer = [block.high, block.points_value, *([block.after.high] if block.after else [])]
+        largest = max(float(part.max(initial=0.0)) for part in outer) / step
+        found = "as found" if block.after else "estimate"
         _dial(axes, 1.12 * largest)
         axes.fill_between(
             block.angles,
@@ -35,23 +38,47 @@ def polar_svg(block: PolarMap, units: Units) -> str:
             facecolor=TINT,
             edgecolor=ACCENT,
             linewidth=0.5,
-            label="95 % band",
+            label=block.band,
         )
-        axes.plot(block.angles, block.mean / step, color=ACCENT, linewidth=1.8, label="estimate")
-        axes.plot(
-            block.points_angle,
-            block.points_value / step,
-            linestyle="none",
-            marker="o",
-            markersize=5.0,
-            color=INK,
-            label="readings",
-        )
+        axes.plot(block.angles, block.mean / step, color=ACCENT, linewidth=1.8, label=found)
+        if block.after is not None:
+            _after(axes, block, block.after, step)
+        if len(block.points_angle):
+            axes.plot(
+                block.points_angle,
+                block.points_value / step,
+                linestyle="none",
+                marker="o",
+                markersize=5.0,
+                color=INK,
+                label="readings",
+            )
         if block.tight is not None:
             _spot(axes, block.tight, 1.12 * largest)
         _key(sheet, axes, block, name, units)
 
     return drawn(_WIDTH, _HEIGHT, draw)
+
+
+def _after(axes: PolarAxes, block: PolarMap, after: Round, step: float) -> None:
+    axes.fill_between(
+        block.angles,
+        after.low / step,
+        after.high / step,
+        facecolor="none",
+        edgecolor=INK,
+        hatch="......",
+        linewidth=0.5,
+        label=f"the same, {after.name}",
+    )
+    axes.plot(
+        block.angles,
+        after.mean / step,
+        color=INK,
+        linewidth=1.8,
+        linestyle=(0, (5, 2)),
+        label=after.name,
+    )
 
 
 def _dial(axes: PolarAxes, largest: float) -> None:
@@ -82,7 +109,7 @@ def _spot(axes: PolarAxes, tight: Estimate, radius: float) -> None:
 
 
 def _key(sheet: Figure, axes: PolarAxes, block: PolarMap, name: str, units: Units) -> None:
-    sheet.text(_KEY_LEFT, 0.90, f"Radius: lost motion, {name}", va="top")
+    sheet.text(_KEY_LEFT, 0.90, f"Radius: {block.what}, {name}", va="top")
     sheet.text(_KEY_LEFT, 0.84, _SENSE, va="top", fontsize=SMALL, linespacing=1.4)
     sheet.legend(
         *axes.get_legend_handles_labels(),
@@ -95,4 +122,6 @@ def _key(sheet: Figure, axes: PolarAxes, block: PolarMap, name: str, units: Unit
         words = "Tight spot: cannot be told\nfrom these readings"
     else:
         words = "Tight spot\n" + shown_estimate(block.tight, units=units)
+    if block.after is not None and block.after.tight is not None:
+        words += f"\n{block.after.name}: {math.degrees(block.after.tight):.0f}°"
     sheet.text(_KEY_LEFT, 0.24, words, va="top", fontweight="bold", linespacing=1.5)

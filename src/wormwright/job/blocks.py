@@ -130,8 +130,23 @@ class ContributorBars:
 
 
 @dataclass(frozen=True, slots=True)
+class Round:
+    """A second curve round the turn at the same angles, rad, with its own tight spot."""
+
+    name: str
+    mean: NDArray[np.float64]
+    low: NDArray[np.float64]
+    high: NDArray[np.float64]
+    tight: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class PolarMap:
-    """Lost motion round the turn: angles rad, lost motion rad, the tight spot."""
+    """Play round the turn: angles rad, play rad, the tight spot.
+
+    `what` is the play that is shown, `band` what lies between `low` and `high`; `after` the same
+    after something was done.
+    """
 
     caption: str
     angles: NDArray[np.float64]
@@ -141,6 +156,9 @@ class PolarMap:
     points_angle: NDArray[np.float64]
     points_value: NDArray[np.float64]
     tight: Estimate | None
+    what: str = "lost motion"
+    band: str = "95 % band"
+    after: Round | None = None
 
 
 @dataclass(frozen=True, slots=True)

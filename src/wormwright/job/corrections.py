@@ -196,13 +196,22 @@ class WormPlace:
     """Where the worm stands, from where its wheel was cut: as found, and as the plan leaves it, mm.
 
     `found` and `left` count apart above zero; `sideways` is how far off the wheel's middle it is
-    left.
+    left. `backlash` is the mean of the mesh as found, `to_set` what the plan sets at the tight
+    spot, at r2; None where it sets nothing. `wheel` and `worm` are eccentricities as vectors
+    against table and worm angle, each holding the mesh open most at its own angle; `wheel_left`
+    the wheel's after the plan. `tight` is the tight spot as found, None where it is not known.
     """
 
     pair: WormPair
     found: float
     left: float
     sideways: float
+    backlash: float
+    to_set: float | None = None
+    wheel: tuple[float, float] = (0.0, 0.0)
+    wheel_left: tuple[float, float] = (0.0, 0.0)
+    worm: tuple[float, float] = (0.0, 0.0)
+    tight: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)

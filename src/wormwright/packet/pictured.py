@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from wormwright.job.blocks import (
     BluePicture,
@@ -42,6 +43,7 @@ Pictured = (
     | UnitLabel
 )
 
+Curve = NDArray[np.float64]
 _ROUND_THE_TURN = 12
 _MOST_ROWS = 24
 _HALF_DEGREE = math.radians(0.5)
@@ -157,33 +159,39 @@ def _bar_row(
 
 
 def _polar(block: PolarMap, units: Units) -> Figure:
-    count = len(block.angles)
+    count, what, after = len(block.angles), block.what, block.after
     step = max(1, count // _ROUND_THE_TURN)
+    curves = [(block.mean, block.low, block.high)]
+    curves += [(after.mean, after.low, after.high)] if after else []
+    like = max(float(block.high.max()), _ONE_MINUTE)
     rows = [
         (
             number_shown(float(block.angles[i]), "angle", units, resolution=_HALF_DEGREE),
-            _on_the_map(block, i, units),
+            *(_on_the_map(curve, i, units, like) for curve in curves),
         )
         for i in range(0, count - count % step, step)
     ]
     tight = "The tight spot cannot be told from these readings."
     if block.tight is not None:
         tight = f"Tight spot at {estimate_shown(block.tight, units).line}."
+    dots = f" and the {len(block.points_angle)} readings as dots" if len(block.points_angle) else ""
+    then = f", as found and {after.name}" if after else ""
+    title = f"{what[0].upper()}{what[1:]}"
+    columns = ("Table angle", f"{title}, as found", f"{title}, {after.name}") if after else ()
     return Figure(
         caption=clean(block.caption),
-        says=f"Lost motion round the turn of the table, with its 95 % band and the "
-        f"{len(block.points_angle)} readings as dots. {tight}",
+        says=f"{title} round the turn of the table{then}, with its {block.band}{dots}. {tight}",
         numbers=Grid(
-            "Lost motion round the turn", ("Table angle", "Lost motion"), tuple(rows), tight
+            f"{title} round the turn", columns or ("Table angle", title), tuple(rows), tight
         ),
         source=block,
     )
 
 
-def _on_the_map(block: PolarMap, i: int, units: Units) -> Shown:
-    low, high = float(block.low[i]), float(block.high[i])
-    here = Estimate(float(block.mean[i]), (high - low) / 4, low, high, "angle", "map")
-    return estimate_shown(here, units, like=max(float(block.high.max()), _ONE_MINUTE))
+def _on_the_map(curve: tuple[Curve, Curve, Curve], i: int, units: Units, like: float) -> Shown:
+    mean, low, high = (float(part[i]) for part in curve)
+    here = Estimate(mean, (high - low) / 4, low, high, "angle", "map")
+    return estimate_shown(here, units, like=like)
 
 
 def _plot(block: Plot, units: Units) -> Figure:

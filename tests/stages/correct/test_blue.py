@@ -37,7 +37,7 @@ def stands(
         kinds=kinds,
         hob_excess_max=0.6,
     )
-    return WormPlace(pair, 0.1, 0.01, 0.0)
+    return WormPlace(pair, 0.1, 0.01, 0.0, 0.05)
 
 
 def states_of(place: WormPlace, units: Units = "mm") -> list[BlueState]:
@@ -71,7 +71,7 @@ def test_every_kind_still_possible_has_its_own_mark_as_set_and_the_words_say_so(
     set_states = [s for s in states_of(stands(kinds)) if s.name.startswith("As set")]
     assert [s.name.partition(": ")[2] for s in set_states] == [
         "wheel cut by an oversize hob",
-        "wheel cut by a hob like the worm",
+        "wheel cut by a hob of the worm's size",
         "plain helical wheel",
     ]
     assert "not settled" in note.text

@@ -6,13 +6,13 @@ from functools import lru_cache
 
 from wormwright.core.blue_film import FILM, BlueFilm, share_of_face, sketch_of_film
 from wormwright.core.flank import Place
-from wormwright.core.mesh_pair import PairSizes, mesh_of_pair
+from wormwright.core.mesh_pair import PairSizes
 from wormwright.job.blocks import Block, BluePicture, BlueState, FlankMark, Heading, Paragraph
 from wormwright.job.corrections import WormPlace
 from wormwright.job.pair import WheelKind, WormPair
 from wormwright.job.rotary import Units
 from wormwright.quantities import shown
-from wormwright.stages.correct.meshes import usual_excess
+from wormwright.stages.correct.meshes import IN_WORDS, exact_mesh, sizes_of, usual_excess
 from wormwright.stages.correct.unit import Array
 
 POSSIBLE = 0.05
@@ -20,11 +20,6 @@ POSSIBLE = 0.05
 FAULT, FAULT_SKEW = 0.1, 2e-3
 """Size of the faults drawn: shifts in axial modules, skew in rad."""
 MINUS = "\N{MINUS SIGN}"
-KINDS: dict[str, str] = {
-    "hob-equal": "wheel cut by a hob like the worm",
-    "oversize-hob": "wheel cut by an oversize hob",
-    "helical": "plain helical wheel",
-}
 
 
 def blue_blocks(stands: WormPlace, units: Units) -> list[Block]:
@@ -47,7 +42,7 @@ def blue_pictures(stands: WormPlace, units: Units) -> tuple[BluePicture, ...]:
     first = blue_film(pair, kinds[0])
     as_set = tuple(
         _state(
-            f"As set: {KINDS[kind]}" if len(kinds) > 1 else "As set",
+            f"As set: {IN_WORDS[kind].removeprefix('a ')}" if len(kinds) > 1 else "As set",
             blue_film(pair, kind),
             set_place,
             AS_SET[kind],
@@ -82,26 +77,14 @@ def _possible(pair: WormPair) -> list[WheelKind]:
 
 
 def blue_film(pair: WormPair, kind: WheelKind) -> BlueFilm:
-    """The wheel of a pair, ready to be marked; kept, for the same pair is asked again."""
-    face = min(pair.face_width, 1.9 * (pair.r1 - pair.axial_module))
-    return _film(
-        PairSizes(
-            teeth=pair.teeth,
-            starts=pair.starts,
-            axial_module=pair.axial_module,
-            axial_angle=pair.pressure_angle,
-            worm_d1=pair.worm_d1,
-            kind=kind,
-            right_hand=pair.hand == "right",
-            hob_excess=usual_excess(pair) if kind == "oversize-hob" else 0.0,
-            face=face,
-        )
-    )
+    """The wheel of a pair, ready to be marked, from the mesh that the plan was made with."""
+    excess = usual_excess(pair) if kind == "oversize-hob" else 0.0
+    return _film(sizes_of(pair, kind, excess))
 
 
 @lru_cache(maxsize=6)
 def _film(sizes: PairSizes) -> BlueFilm:
-    return BlueFilm(mesh_of_pair(sizes))
+    return BlueFilm(exact_mesh(sizes).mesh)
 
 
 def _faults(at: Place, shift: float, units: Units) -> list[tuple[str, Place, str]]:
@@ -150,7 +133,6 @@ def _bottomed(film: BlueFilm, place: Place) -> BlueState:
 
 def _note(pair: WormPair) -> str:
     kinds = _possible(pair)
-    drawn = KINDS[kinds[0]]
     note = (
         "The marks are computed for flanks as cut, without burrs and wear, the table braked "
         "lightly and turned past both ways; look at the flank that carried. Compare shape and "
@@ -158,8 +140,8 @@ def _note(pair: WormPair) -> str:
     )
     if len(kinds) > 1:
         note += (
-            f"The wheel kind is not settled: the faults are drawn for the likeliest, a {drawn}; "
-            "the marks as set are drawn for each. "
+            "The wheel kind is not settled: the faults are drawn for the likeliest, "
+            f"{IN_WORDS[kinds[0]]}; the marks as set are drawn for each. "
         )
     if "helical" in kinds:
         note += (

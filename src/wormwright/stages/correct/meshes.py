@@ -249,7 +249,7 @@ def _exact_or_why(
 ) -> tuple[ExactMesh | None, Doubt | None]:
     """The exact mesh of a kind, or in words why there can be none."""
     try:
-        return _exact(sizes_of(pair, kind, excess)), None
+        return exact_mesh(sizes_of(pair, kind, excess)), None
     except ImpossiblePairError as why:
         return None, Doubt(
             "warn",
@@ -261,7 +261,8 @@ def _exact_or_why(
 
 
 @lru_cache(maxsize=32)
-def _exact(sizes: PairSizes) -> ExactMesh:
+def exact_mesh(sizes: PairSizes) -> ExactMesh:
+    """The exact mesh of a pair, kept; refused as `mesh_of_pair` does."""
     return ExactMesh(mesh_of_pair(sizes), phases=PHASES)
 
 

@@ -29,6 +29,7 @@ from wormwright.stages.correct.report_buys import buys_table, error_line, errors
 from wormwright.stages.correct.report_chart import setting_table
 from wormwright.stages.correct.report_mesh import false_tight_words, mesh_table_of
 from wormwright.stages.correct.report_plans import plan_blocks, short_names, verdict
+from wormwright.stages.correct.report_turn import turn_blocks
 
 DEPTH = ("bushings", "setting", "centre_shim", "wheel_centring")
 """Corrections after which the mesh is looked at with blue."""
@@ -64,6 +65,7 @@ def report(remedy: Remedy, job: Job) -> tuple[Block, ...]:
         if any(c.key == "bushings" for c in remedy.chosen.corrections):
             blocks += _setting(remedy, job)
         if remedy.stands is not None and any(c.key in DEPTH for c in remedy.chosen.corrections):
+            blocks += turn_blocks(remedy.stands, job.units)
             blocks += blue_blocks(remedy.stands, job.units)
     shown = {d for c in _taken(remedy) for d in c.doubts}
     rest = tuple(d for d in remedy.doubts if d not in shown)

@@ -69,9 +69,9 @@ _FEEL = {
     "blue and the wheel tell.",
 }
 _ALWAYS = (
-    "The drag comes at the edges of the face: blue marks one end of one flank and the other end of "
-    "the other, and the rock grows when the wheel is shifted along its axis. Never lock it there: "
-    "the edges bed in and the play comes back."
+    "The drag comes at the edges of the face: blue marks the same end of both flanks, and the rock "
+    "grows when the wheel is shifted along its axis. Never lock it there: the edges bed in and the "
+    "play comes back."
 )
 
 

@@ -14,7 +14,7 @@ from wormwright.job.corrections import (
     Remedy,
     WormPlace,
 )
-from wormwright.job.findings import Diagnosis
+from wormwright.job.findings import VECTORS, Diagnosis
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
@@ -107,7 +107,7 @@ def correct(
         worm_outside=diagnosis.pair.worm_od.value if diagnosis.pair.worm_od else None,
         buys=bought_by(judge, kit, taken),
         error_shares=error_shares(judge, taken),
-        stands=_stands(kit.unit_of(taken), depth),
+        stands=_stands(facts, kit.unit, kit.unit_of(taken), depth),
         meshes=_compared(kit.unit_of(Choice(taken.cures, depth)), depth),
         false_tight=_false_tight(facts, kit.unit_of(Choice(taken.cures, depth)), depth),
     )
@@ -133,12 +133,27 @@ def _false_tight(facts: Facts, unit: UnitRows, depth: DepthPlan) -> tuple[FalseT
     )
 
 
-def _stands(unit: UnitRows, depth: DepthPlan) -> WormPlace:
-    """How far from where its wheel was cut the worm stands, before and after."""
+def _stands(facts: Facts, before: UnitRows, unit: UnitRows, depth: DepthPlan) -> WormPlace:
+    """How far from where its wheel was cut the worm stands, before and after, and its runouts."""
     found = float(unit.opened.mean())
-    if depth.depth is None:
-        return WormPlace(unit.pair, found, found, 0.0)
-    return WormPlace(unit.pair, found, float((unit.opened - depth.depth.closing).mean()), 0.0)
+    left = found
+    if depth.depth is not None:
+        left = float((unit.opened - depth.depth.closing).mean())
+    seen = {key: float(facts.diagnosis.posterior.of(key).mean()) for key in VECTORS}
+    wheel = (seen["wheel_x"], seen["wheel_y"])
+    share = float(unit.wheel_swing.mean()) / max(float(before.wheel_swing.mean()), 1e-9)
+    return WormPlace(
+        pair=unit.pair,
+        found=found,
+        left=left,
+        sideways=0.0,
+        backlash=float(before.mesh.mean()),
+        to_set=depth.depth.target if depth.depth else None,
+        wheel=wheel,
+        wheel_left=(share * wheel[0], share * wheel[1]),
+        worm=(seen["worm_x"], seen["worm_y"]),
+        tight=facts.diagnosis.tight_spot.angle,
+    )
 
 
 @dataclass(frozen=True, slots=True)
