@@ -6,6 +6,8 @@ import math
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
+from scipy.optimize import least_squares
 
 from published import derived, published
 from wormwright.core.circle import algebraic_circle, least_squares_circle
@@ -141,6 +143,25 @@ def test_algebraic_circle_of_six_points() -> None:
     by_hand = (a, b, math.sqrt(c + a * a + b * b))
     assert algebraic_circle(x, y) == pytest.approx(by_hand, abs=1e-9)
     assert by_hand == pytest.approx((4.742331, 3.835123, 4.108762), abs=1e-6)
+
+
+@derived("scipy.optimize.least_squares on the same distances, from its own start")
+@pytest.mark.parametrize("arc", [60, 120, 360])
+def test_geometric_circle_is_that_of_a_general_optimiser(arc: int) -> None:
+    rng = np.random.default_rng(arc)
+    at = np.radians(np.linspace(0, arc, 24, endpoint=False))
+    x = 3 + 40 * np.cos(at) + rng.normal(0, 0.05, 24)
+    y = -7 + 40 * np.sin(at) + rng.normal(0, 0.05, 24)
+
+    def distances(c: NDArray[np.float64]) -> NDArray[np.float64]:
+        off: NDArray[np.float64] = np.hypot(x - c[0], y - c[1]) - c[2]
+        return off
+
+    other = least_squares(distances, [x.mean(), y.mean(), 30.0], xtol=1e-14)
+    assert least_squares_circle(x, y) == pytest.approx(tuple(other.x), abs=1e-6)
+    linear = np.linalg.lstsq(np.column_stack([x, y, np.ones(24)]), x**2 + y**2, rcond=None)[0]
+    kasa = algebraic_circle(x, y)
+    assert (kasa.x, kasa.y) == pytest.approx((linear[0] / 2, linear[1] / 2), abs=1e-9)
 
 
 def test_points_in_a_line_have_no_circle() -> None:

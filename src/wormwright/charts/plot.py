@@ -25,7 +25,7 @@ _FLAT = (0.105, 0.155, 0.865, 0.75)
 _DIAL = (0.04, 0.06, 0.58, 0.86)
 _KEY_LEFT = 0.66
 _INNER = 3.0
-"""Radius of the circle of no error, in largest errors."""
+"""Radius of the circle of zero, in largest values."""
 
 _UNITS: Mapping[tuple[Dimension, Units], tuple[tuple[float, str], ...]] = MappingProxyType(
     {
@@ -180,7 +180,7 @@ def _round(sheet: Figure, block: Plot, units: Units) -> None:
     sheet.text(
         _KEY_LEFT,
         0.80,
-        "Dotted circle: no error; outside it plus.\nMuch enlarged. 0° is up; table angles\n"
+        "Dotted circle: zero; outside it plus.\nMuch enlarged. 0° is up; table angles\n"
         "grow anticlockwise, seen facing the\ntable.",
         va="top",
         fontsize=SMALL,

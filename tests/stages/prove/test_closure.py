@@ -10,7 +10,7 @@ import pytest
 
 from results_samples import job
 from stages.prove.closed_circle import ARCSEC, closure_rows
-from wormwright.job.blocks import Table
+from wormwright.job.blocks import Plot, Table
 from wormwright.job.proof_closure import ClosureProof
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, StageRefusal
@@ -167,3 +167,18 @@ def test_the_plan_names_faces_gain_and_what_stays_unseen() -> None:
     assert "0.67 u" in words
     assert "wholly unseen" in words
     assert "shows as 6 waves" in repr(closure_plan_blocks(12, 90.0))
+
+
+def test_a_fine_closure_is_drawn_as_lines_and_its_long_table_left_to_the_file() -> None:
+    at = np.arange(96) * 2 * math.pi / 96
+    rows = closure_rows(tuple(20 * np.cos(at)), tuple(5 * np.sin(3 * at)), (1, 2, 5))
+    blocks = report(prove(job(), rows), job())
+    plot = next(b for b in blocks if isinstance(b, Plot))
+    assert [t.look for t in plot.traces] == ["line", "dashed"]
+    assert not any(isinstance(b, Table) and "from their mean" in b.caption for b in blocks)
+
+
+def test_a_closure_counts_as_positions_read_under_power() -> None:
+    words = repr(report(prove(job(), ROWS), job()))
+    assert "ositions but those of the closure" in words
+    assert "turned by hand" not in words

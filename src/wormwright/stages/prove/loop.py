@@ -127,7 +127,7 @@ def _told(
     loop = found.loop
     most = float(np.abs(columns.torque).max())
     light, full = LIGHT * bench.job.duty.torque_resist_nmm, bench.job.duty.torque_resist_nmm
-    line = np.array([-most, -columns.least_torque, columns.least_torque, most])
+    line = np.array([-most, -1e-9 * most, 1e-9 * most, most])  # the step at none is the clearance
     branches = [np.array([loop.angle_at(float(t), branch=b) for t in line]) for b in (1, -1)]
     widened = found.reading_u > columns.u and loop.dof > 0
     k = coverage_factor(0.95, dof=loop.dof) if widened else 1.96

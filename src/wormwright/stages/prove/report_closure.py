@@ -14,6 +14,8 @@ from wormwright.quantities import shown, shown_estimate
 
 MOST_ROWS = 36
 """A longer table of angles is left to the results file."""
+MOST_POINTS = 72
+"""More positions than this are drawn as lines."""
 DEGREE = np.pi / 180
 
 
@@ -104,17 +106,23 @@ def _plot(found: ClosureProof, allowed: float) -> Plot:
         "error from the mean",
         "angle",
         (
-            _trace("table", found.angles, found.table, "dots"),
-            _trace("artefact", found.angles, found.artefact, "crosses"),
+            _trace("table", found, found.table),
+            _trace("artefact", found, found.artefact),
         ),
         limits=limits,
     )
 
 
-def _trace(label: str, angles: np.ndarray, estimates: tuple[Estimate, ...], look: str) -> Trace:
+def _trace(label: str, found: ClosureProof, estimates: tuple[Estimate, ...]) -> Trace:
+    """Points with their intervals; a fine closure as lines, the band about the table alone."""
     values = np.array([e.value for e in estimates])
     half = np.array([e.high - e.value for e in estimates])
-    return Trace(label, angles, values, "dots" if look == "dots" else "crosses", half)
+    of_table = estimates is found.table
+    if len(values) <= MOST_POINTS:
+        return Trace(label, found.angles, values, "dots" if of_table else "crosses", half)
+    if of_table:
+        return Trace(label, found.angles, values, "line", half)
+    return Trace(label, found.angles, values, "dashed")
 
 
 def _rest(found: ClosureProof) -> Plot:

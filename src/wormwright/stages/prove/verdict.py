@@ -218,7 +218,9 @@ def _not_tested(bench: Bench, proof: Proof, part: PartError | None) -> Iterator[
     job, duty = bench.job, bench.job.duty
     if part is not None:
         yield from (f"{m.what}: not read" for m in part.missing)
-    if proof.positioning is None:
+    if proof.positioning is None and proof.closure is not None:
+        yield "positions but those of the closure, and those from one side only"
+    elif proof.positioning is None:
         yield "positions under power: every figure is from the unit turned by hand"
     else:
         yield "places between the targets"
