@@ -14,6 +14,7 @@ from wormwright.bench.pair_words import (
     teeth_doubts,
     word_doubts,
 )
+from wormwright.bench.wheel_kind import told_by_settings
 from wormwright.core.worm_identity import (
     CaliperFacts,
     Candidate,
@@ -70,6 +71,7 @@ def _identify(bench: Bench) -> tuple[WormPair | None, tuple[Doubt, ...]]:
     seen = bench.word("wheel_kind")
     kinds = KIND_BELIEF.get(seen, KIND_BELIEF[None])
     doubts = (*doubts, *more, *d1_doubts, *face_doubts, *word_doubts(bench, kinds))
+    edge, mark = bench.figure("wheel_edge_break"), bench.figure("wheel_mark")
     pair = WormPair(
         teeth=facts.teeth,
         starts=facts.starts,
@@ -90,8 +92,19 @@ def _identify(bench: Bench) -> tuple[WormPair | None, tuple[Doubt, ...]]:
         wheel_root=_estimate(bench.figure("wheel_root")),
         centre_distance=_estimate(bench.figure("centre_distance")),
         doubts=doubts,
+        edge=edge.value if edge else 0.0,
+        mark_off=mark.value if mark else 0.0,
+        wobble=_wobble(bench, module * facts.teeth / 2),
     )
-    return pair, doubts
+    pair = told_by_settings(bench, pair)
+    return pair, pair.doubts
+
+
+def _wobble(bench: Bench, r2: float) -> float:
+    """Swing of the wheel's rim along the table axis, brought to the pitch radius, mm."""
+    rows = [r for r in bench.of("wheel_wobble") if r.value is not None]
+    swings = [(r.value or 0.0) * r2 / (r.number("radius") or r2) for r in rows]
+    return sum(swings) / len(swings) if swings else 0.0
 
 
 def caliper_facts(bench: Bench) -> CaliperFacts | None:

@@ -23,12 +23,24 @@ class PairCandidate:
 
 
 @dataclass(frozen=True, slots=True)
+class KindTold:
+    """What rocks at known closings told: slope of rock over closing at r2, and each kind's own."""
+
+    slope: Estimate
+    expected: tuple[tuple[WheelKind, float], ...]
+    rocks: int
+
+
+@dataclass(frozen=True, slots=True)
 class WormPair:
     """The pair as identified. Lengths mm, angles rad. Angles are axial (in the axial plane).
 
     `pressure_angle_u` is the standard uncertainty of the axial pressure angle.
     `kinds` holds the belief in each wheel kind (sums to 1), `hob_excess_max` the largest radius
-    excess of an oversize hob that is believable.
+    excess of an oversize hob that is believable. `edge` is the broken edge at each end of the face,
+    `mark_off` how far the middle of the worn band lies off the middle of the face, toward the table
+    top above zero; `wobble` how far the wheel's rim swings along the table axis at r2, in all;
+    `told` what rocks at known settings said of the kind.
     """
 
     teeth: int
@@ -47,6 +59,10 @@ class WormPair:
     wheel_root: Estimate | None = None
     centre_distance: Estimate | None = None
     doubts: tuple[Doubt, ...] = ()
+    edge: float = 0.0
+    mark_off: float = 0.0
+    wobble: float = 0.0
+    told: KindTold | None = None
 
     def __post_init__(self) -> None:
         """Refuse a pair that cannot exist."""
@@ -86,4 +102,9 @@ class WormPair:
     @property
     def sin_face(self) -> float:
         """Sine of the half angle that the effective face spans on the worm, b2/(2 r1)."""
-        return min(0.99, self.face_width / (2 * self.r1))
+        return min(0.99, self.bearing_face / (2 * self.r1))
+
+    @property
+    def bearing_face(self) -> float:
+        """Face that bears, mm: less its edges; of a worn wheel twice its farther half."""
+        return max(self.face_width - 2 * self.edge, self.axial_module) + 2 * abs(self.mark_off)

@@ -20,6 +20,7 @@ from wormwright.job.pair import WheelKind, WormPair
 from wormwright.job.result import Estimate
 from wormwright.stages.correct import correct
 from wormwright.stages.correct.chart import TRUE_DEPTH
+from wormwright.stages.correct.depth import wobble_takes
 from wormwright.stages.correct.meshes import Meshes, meshes_of, reach_for, sizes_of, usual_excess
 from wormwright.stages.correct.report import report
 from wormwright.stages.correct.unit import half_opened, unit_rows
@@ -152,3 +153,17 @@ def test_an_impossible_pair_is_told_in_the_remedy_and_the_closed_form_stands_in(
     assert got.closing is not None
     assert got.closing.method == "closed form, by draws"
     assert got.meshes[0].exact is None
+
+
+def test_a_wheel_that_wobbles_is_set_with_the_backlash_that_its_swing_takes() -> None:
+    unit = unit_rows(PAIR, made.diagnosis(kinds=ALL).posterior, centre_distance=61.12)
+    assert wobble_takes(unit) == 0.0
+    swinging = replace(unit, pair=replace(PAIR, wobble=0.06))
+    exact = ExactMesh(mesh_of_pair(sizes_of(PAIR, "hob-equal", 0.0)))
+    lost = -float(exact.backlash_change(da=0.0, dz=0.03))
+    assert wobble_takes(swinging) == pytest.approx(lost, abs=1e-3)
+
+
+def test_broken_edges_reach_the_exact_mesh() -> None:
+    broken = replace(PAIR, edge=1.5)
+    assert sizes_of(broken, "hob-equal", 0.0).face == pytest.approx(PAIR.face_width - 3.0)

@@ -230,3 +230,61 @@ def test_same_pair_in_either_unit_system() -> None:
     inch = pair_of(OPEN_16_DP, job("in"))
     metric = pair_of(OPEN_16_DP, job("mm"))
     assert replace(inch, doubts=()) == replace(metric, doubts=())
+
+
+SLOPES = {"hob-equal": 0.397, "others": 2 * math.tan(math.radians(14.5))}
+
+
+def settings(slope: float, *, u: float = 0.001, count: int = 4) -> tuple[Reading, ...]:
+    """Rocks on a pin at 100 mm while the worm comes nearer, for a slope at r2."""
+    at_pin = 100.0 / (DP16 * 45)
+    return tuple(
+        Reading(
+            seq=40 + n,
+            kind="setting_rock",
+            raw="",
+            value=(0.16 - slope * 0.05 * n) * at_pin,
+            u=u,
+            conditions={"closing": 0.05 * n, "pin_radius": 100.0},
+        )
+        for n in range(count)
+    )
+
+
+KNOWN_ANGLE = replace(job(), pair_pressure_angle=math.radians(14.5), pair_module_mm=DP16)
+
+
+def test_rocks_at_known_settings_tell_a_hob_of_the_worms_size_or_say_they_cannot() -> None:
+    equal = pair_of((*OPEN_16_DP, *settings(SLOPES["hob-equal"])), KNOWN_ANGLE)
+    assert equal.told is not None
+    assert equal.told.slope.value == pytest.approx(SLOPES["hob-equal"], abs=1e-9)
+    assert equal.told.slope.low < SLOPES["hob-equal"] < equal.told.slope.high
+    assert dict(equal.kinds)["hob-equal"] > 0.8  # the rest is a hob hardly larger than the worm
+    other = pair_of((*OPEN_16_DP, *settings(SLOPES["others"])), KNOWN_ANGLE)
+    assert dict(other.kinds)["oversize-hob"] > 0.9
+    rough = (*OPEN_16_DP, *settings(SLOPES["others"], u=0.05))
+    assert "ID-12" in codes(rough, KNOWN_ANGLE)
+    assert "ID-12" not in codes((*OPEN_16_DP, *settings(SLOPES["hob-equal"])), KNOWN_ANGLE)
+
+
+def test_two_settings_are_not_enough_and_a_straight_wheel_needs_none() -> None:
+    few = (*OPEN_16_DP, *settings(0.4, count=2))
+    assert "ID-11" in codes(few, KNOWN_ANGLE)
+    assert pair_of(few, KNOWN_ANGLE).told is None
+    straight = tuple(
+        replace(r, raw="straight", word="straight") if r.kind == "wheel_kind" else r
+        for r in (*OPEN_16_DP, *settings(0.4))
+    )
+    assert dict(pair_of(straight, KNOWN_ANGLE).kinds) == {"helical": 1.0}
+
+
+def test_broken_edges_a_worn_band_off_the_middle_and_wobble_are_used() -> None:
+    plain = pair_of(OPEN_16_DP)
+    rows = sheet(wheel_edge_break=1.0, wheel_mark=-0.4)
+    wobble = Reading(
+        seq=60, kind="wheel_wobble", raw="", value=0.06, conditions={"radius": plain.r2 / 2}
+    )
+    pair = pair_of((*OPEN_16_DP, *rows, wobble))
+    assert pair.bearing_face == pytest.approx(14.0 - 2.0 + 0.8)
+    assert pair.sin_face == pytest.approx(plain.sin_face * 12.8 / 14.0)
+    assert pair.wobble == pytest.approx(0.12)

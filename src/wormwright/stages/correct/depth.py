@@ -36,6 +36,7 @@ from wormwright.stages.correct.setting_tools import TOOLS_MINUTES, setting_tools
 from wormwright.stages.correct.shims import shim_moves_with_bushings
 from wormwright.stages.correct.stacks import stack_size
 from wormwright.stages.correct.strategy import (
+    LEAST_BELIEF,
     Strategy,
     Wanted,
     strategies_that_fit,
@@ -97,6 +98,7 @@ def depth_plans(
         others_u=float(hidden.std()),
         worm_swing=float(unit.worm_swing.mean()),
     )
+    target += wobble_takes(unit)
     closing = closing_that_gives(unit, target)
     if float(closing.mean()) < LEAST_CLOSING:
         least = length(target, facts.job.units)
@@ -124,6 +126,22 @@ def hidden_plays(unit: UnitRows, *, without: tuple[str, ...]) -> Array:
     kept = [p for p in unit.parts if p not in (*without, "drive")]
     total: Array = sum((unit.parts[p] for p in kept), np.zeros(unit.count))
     return total - float(total.mean())
+
+
+def wobble_takes(unit: UnitRows) -> float:
+    """Backlash that the wheel's wobble takes up where it swings farthest, mm at r2.
+
+    On the least forgiving kind still possible, at the depth where the wheel was cut.
+    """
+    if unit.pair.wobble <= 0:
+        return 0.0
+    aside = unit.pair.wobble / 2
+    lost = (
+        -float(unit.meshes.of(mesh.kind).backlash_change(da=0.0, dz=aside))
+        for mesh in unit.meshes.kinds
+        if mesh.belief >= LEAST_BELIEF
+    )
+    return max(0.0, *lost)
 
 
 def _refused(facts: Facts) -> Doubt | None:

@@ -290,5 +290,5 @@ def sizes_of(pair: WormPair, kind: WheelKind, excess: float) -> PairSizes:
         shift=shift,
         throat=pair.throat.value / 2 if pair.throat else None,
         wheel_root=root,
-        face=pair.face_width,
+        face=pair.bearing_face,
     )

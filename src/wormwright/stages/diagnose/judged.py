@@ -13,6 +13,7 @@ from wormwright.job.result import Estimate
 from wormwright.stages.diagnose.drive import drive_finding
 from wormwright.stages.diagnose.duty import felt_by_duty
 from wormwright.stages.diagnose.fit import Fit
+from wormwright.stages.diagnose.meaning import meaning_of_rock
 from wormwright.stages.diagnose.next_reading import next_readings_of
 from wormwright.stages.diagnose.ranges import WEAR
 from wormwright.stages.diagnose.rows import Rows, worm_share_of
@@ -103,6 +104,7 @@ def _findings(
         from wormwright.stages.diagnose.wear import wear_finding  # noqa: PLC0415
 
         yield wear_finding(found.wear, made.rows, pair)
+    yield meaning_of_rock(pair, fit.posterior)
 
 
 def _worded(one: NextReading) -> str:
