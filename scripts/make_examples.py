@@ -91,6 +91,8 @@ def condition_texts(reading: Reading, hand: dict[str, Writing]) -> dict[str, str
             out[key] = f"{value / 1000:g} N·m"
         elif dimension == "force":
             out[key] = f"{value:g} N"
+        elif dimension == "speed":
+            out[key] = f"{value:g} rpm"
         else:
             out[key] = f"{value:g}"
     return out

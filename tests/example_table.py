@@ -71,7 +71,8 @@ def router_table(taker: Taker) -> None:
     parts.clamp(taker, "turning", 0.012, radius=80.0, order="A then B")
     parts.clamp(taker, "lift", 0.008, radius=70.0, order="A then B")
     blue(taker, "both edges")
-    taker.take("temperature_rise", 12.0, station="housing", conditions={"minutes": 30.0})
+    conditions: dict[str, float | str] = {"minutes": 30.0, "speed": 480.0}
+    taker.take("temperature_rise", 12.0, station="housing", conditions=conditions)
 
 
 def club_table(taker: Taker, *, oil: str) -> None:

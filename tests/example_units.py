@@ -78,6 +78,54 @@ kind = "router"
 name = "closed-loop stepper, 60 mm frame"
 holding_torque = "2 N·m"
 steps_per_turn = 200
+kind = "closed-loop stepper"
+pulses_per_turn = 2000
+rotor_inertia = "480 g·cm²"
+torque_points = [
+  "0 rpm: 2 N·m", "300 rpm: 1.6 N·m", "600 rpm: 1.1 N·m", "900 rpm: 0.8 N·m", "1500 rpm: 0.4 N·m",
+]
+
+[control]
+pulse_limit = "30 kHz"
+decimals = 3
+home_repeat = "0.02 mm"
+home_arm = "70 mm"
+
+[chuck]
+speed_limit = "2000 rpm"
+mass = "2.5 kg"
+diameter = "100 mm"
+
+[[work]]
+name = "change wheel of 127"
+kind = "indexed"
+radius = "32 mm"
+force = "60 N"
+error = "0.05 mm"
+teeth = 127
+
+[[work]]
+name = "engraved sleeve"
+kind = "engraving"
+radius = "20 mm"
+force = "15 N"
+error = "0.05 mm"
+feed = "600 mm/min"
+
+[[work]]
+name = "turn-milled boss"
+kind = "slow turning"
+radius = "25 mm"
+force = "60 N"
+speed = "6 rpm"
+run = "20 min"
+
+[[work]]
+name = "turning with a fixed tool"
+kind = "slow turning"
+radius = "25 mm"
+force = "90 N"
+speed = "60 rpm"
 
 [pair]
 

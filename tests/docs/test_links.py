@@ -70,7 +70,10 @@ def test_decisions_count_up_without_a_gap_and_bear_their_number() -> None:
             assert part in text, page.name
 
 
-@pytest.mark.parametrize("stage", ["choose", "measure", "diagnose", "correct", "prove", "keep"])
+STAGES = ("choose", "measure", "diagnose", "correct", "commission", "prove", "keep")
+
+
+@pytest.mark.parametrize("stage", STAGES)
 def test_every_stage_that_is_built_has_its_verb_page_tests_and_changelog_line(stage: str) -> None:
     assert stage in VERBS
     assert (DOCS / "howto" / f"{stage}.md").is_file()
@@ -82,4 +85,4 @@ def test_every_stage_that_is_built_has_its_verb_page_tests_and_changelog_line(st
 def test_no_stage_is_built_that_is_not_listed_here() -> None:
     stages = ROOT / "src" / "wormwright" / "stages"
     built = {place.parent.name for place in stages.glob("*/__init__.py")}
-    assert built == {"choose", "measure", "diagnose", "correct", "prove", "keep"}
+    assert built == set(STAGES)

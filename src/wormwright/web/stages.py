@@ -64,6 +64,12 @@ def _proof(folder: Folder) -> Document:
     return proof_document(folder)
 
 
+def _commission(folder: Folder) -> Document:
+    from wormwright.app.commission import commission_document  # noqa: PLC0415
+
+    return commission_document(folder)
+
+
 def _kinds(folder: Folder) -> Mapping[str, object]:
     from wormwright.web.kind_chooser import kind_groups  # noqa: PLC0415
 
@@ -91,6 +97,7 @@ STAGES: tuple[StagePage, ...] = (
     StagePage(
         "correct", "What to make, and will it be enough?", _remedy, "correct", _plans, needs=PLAN
     ),
+    StagePage("commission", "What is typed into the control, what will the motor do?", _commission),
     StagePage("prove", "Is the finished axis as good as it must be?", _proof),
     StagePage("keep", "Is it still as good as it was?", _recheck, needs=PLAN),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from wormwright.bench.motor import SHARES, curve_of
 from wormwright.core.reduction import heat
 from wormwright.core.rotating import cylinder_inertia, reflected_inertia
 from wormwright.core.steps import pulse_rate, pulses_per_degree
@@ -11,7 +12,6 @@ from wormwright.job.choice import Load, Side
 from wormwright.job.findings import Figured
 from wormwright.job.given import Given
 from wormwright.quantities import Dimension
-from wormwright.stages.choose.motor import SHARES, curve_of
 from wormwright.stages.choose.side import Facts, error_of, facts_of, motor_torque
 from wormwright.stages.choose.spread import spread
 

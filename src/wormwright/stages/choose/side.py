@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from wormwright.bench.motor import field_stiffness, planned_torque
 from wormwright.core.friction import Interval, holding
 from wormwright.core.reduction import at_table, back_driving_by_efficiency, in_series, table_error
 from wormwright.core.steps import most_pulses_per_turn
@@ -14,7 +15,6 @@ from wormwright.job.given import Given
 from wormwright.job.work import Task
 from wormwright.quantities import Dimension
 from wormwright.stages.choose.load import STEP_SHARE
-from wormwright.stages.choose.motor import field_stiffness, planned_torque
 from wormwright.stages.choose.spread import loss_within, spread, within
 
 MICROSTEPS = (64, 50, 40, 32, 25, 20, 16, 10, 8, 5, 4, 2, 1)

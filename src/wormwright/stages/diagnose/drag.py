@@ -8,17 +8,14 @@ import statistics
 import numpy as np
 
 from wormwright.bench import Bench, Figure, noise
+from wormwright.bench.efficiency import mesh_efficiency
 from wormwright.core.drag import DragParts, Torque, drag_parts, table_drag_at_worm
 from wormwright.core.drag_map import Place, peak_over_median, place_of_peak, places_agree
-from wormwright.core.friction import Interval, efficiency_worm_driving, normal_pressure_angle
 from wormwright.job.findings import Drag, Figured, TightSpot
 from wormwright.job.pair import WormPair
 from wormwright.job.reading import Reading
 from wormwright.job.result import Estimate
 from wormwright.stages.diagnose.wording import estimate_from, words_of
-
-MESH_FRICTION = (0.06, 0.14)
-"""Believable friction of a greased worm mesh, lowest and highest (common practice)."""
 
 FEWEST_PLACES = 6
 SHARP = 2.0
@@ -73,14 +70,8 @@ def _part(key: str, label: str, value: float, u: float) -> Figured:
 
 
 def _table_at_worm(table: Figure, pair: WormPair) -> Torque:
-    lead = math.atan(pair.g)
-    normal = normal_pressure_angle(axial_angle=pair.pressure_angle, lead_angle=lead)
-    ends = [
-        efficiency_worm_driving(lead_angle=lead, friction=mu, normal_angle=normal)
-        for mu in MESH_FRICTION
-    ]
     return table_drag_at_worm(
-        Torque(table.value, table.u), ratio=pair.ratio, efficiency=Interval(min(ends), max(ends))
+        Torque(table.value, table.u), ratio=pair.ratio, efficiency=mesh_efficiency(pair)
     )
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
+from wormwright.job.iso_words import degrees_text, remark
 from wormwright.job.proof_plan import Move, PlannedTest
 from wormwright.job.rotary import Job
 
@@ -22,7 +22,7 @@ def programme_of(plan: PlannedTest, job: Job) -> str:
     """
     chosen = plan.settings
     lines = [
-        f"(POSITIONING TEST, {_plain(job.rotary.unit_id)}, {plan.ratio:g} TO 1)",
+        remark(f"POSITIONING TEST {job.rotary.unit_id} {plan.ratio:g} TO 1"),
         f"({len(plan.targets)} TARGETS, {chosen.runs} RUNS, {plan.readings} READINGS)",
         "(NOTHING IN THE WAY FOR A WHOLE TURN BOTH WAYS; G4 P IN SECONDS)",
         "G90 G94",
@@ -60,19 +60,3 @@ def form_of(moves: Sequence[Move]) -> str:
             kind = KINDS_OF[move.purpose]
             lines.append(f"{kind},{degrees_text(move.angle)},{run},{move.approach},,,")
     return "\n".join([*lines, ""])
-
-
-def degrees_text(angle: float) -> str:
-    """An angle in degrees, with a point even when it is whole: some controls read A1 as 0.001.
-
-    >>> degrees_text(math.radians(90)), degrees_text(math.radians(-2.25))
-    ('90.0', '-2.25')
-    """
-    text = f"{math.degrees(angle):.3f}".rstrip("0")
-    return f"{text}0" if text.endswith(".") else text
-
-
-def _plain(text: str) -> str:
-    """Text that may stand in brackets of a programme: capitals, figures, blanks."""
-    kept = (c if c.isascii() and (c.isalnum() or c in " .-") else " " for c in text.upper())
-    return " ".join("".join(kept).split())

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from wormwright.job.blocks import Block, Cautions, Cell, Heading, Paragraph, Steps, Table
+from wormwright.job.iso_words import degrees_text
 from wormwright.job.proof_plan import PlannedTest
 from wormwright.job.sheet_proof import MEANS
 from wormwright.stages.prove.plan import SWEEP_PLACES, SWEEP_TURNS
-from wormwright.stages.prove.programme import degrees_text
 
 SUITS = {
     "square or block, swept": "90° apart and a few degrees about them; the rest by closure",

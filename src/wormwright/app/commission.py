@@ -1,0 +1,46 @@
+"""Commission: settings of the control from the live readings, with sheet and test programmes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from wormwright.app.folder import Folder
+from wormwright.app.measure import sound
+from wormwright.app.problems import document
+from wormwright.job.blocks import Block, Paragraph
+from wormwright.packet import Document
+from wormwright.traveler import live_readings
+
+PLACE = "commission"
+SHEET = "parameter-sheet.txt"
+
+
+def commission_document(folder: Folder, *, write: bool = False) -> Document:
+    """Settings, speeds, feeds and programmes; with `write` sheet and programmes as files.
+
+    Raises:
+        StageRefusal: the ratio or the pulses of the motor are not known.
+    """
+    from wormwright.stages.commission import (  # noqa: PLC0415  (the other verbs do without)
+        commission,
+        report,
+        sheet_text,
+    )
+
+    job = folder.job
+    kept = sound(folder, live_readings(folder.readings, folder.sign_offs))
+    found = commission(job, kept.readings)
+    blocks: tuple[Block, ...] = (*kept.blocks(), *report(found, job))
+    if write:
+        place = folder.path / PLACE
+        texts = {SHEET: sheet_text(found, job)}
+        texts |= {f"{p.name}.nc": p.text for p in found.programmes}
+        _write(place, texts)
+        blocks += (Paragraph(f"Written into {place}: {', '.join(texts)}.", strong=True),)
+    return document("Commission", folder, blocks)
+
+
+def _write(place: Path, texts: dict[str, str]) -> None:
+    place.mkdir(exist_ok=True)
+    for name, text in texts.items():
+        (place / name).write_text(text, encoding="utf-8", newline="\n")
