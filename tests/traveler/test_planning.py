@@ -38,11 +38,17 @@ def test_bushings_are_followed_by_end_play_centring_depth_and_coupling_in_that_o
         "bed_in",
         "warm_recheck",
         "proof_rock",
+        "proof_axis",
     ]
 
 
 def test_a_unit_left_as_it_is_is_not_opened() -> None:
-    assert keys_of(planned()) == ["baseline", "warm_recheck", "proof_rock"]
+    assert keys_of(planned()) == [
+        "baseline",
+        "warm_recheck",
+        "proof_rock",
+        "proof_axis",
+    ]
     assert keys_of(plan_operations(JOB, None)) == ["baseline"]
 
 

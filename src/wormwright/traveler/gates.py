@@ -211,6 +211,35 @@ def _proof_rock(lim: Limits) -> tuple[Gate, ...]:
     )
 
 
+def _proof_axis(lim: Limits) -> tuple[Gate, ...]:
+    return (
+        Gate(
+            "error_part",
+            "Error at the part",
+            "length",
+            None,
+            lim.error,
+            "The figure of `wormwright prove` at the radius of the duty.",
+            "The biggest part of its budget is the next correction: take it, and prove again.",
+        ),
+        Gate(
+            "first_again",
+            "First target, last reading less first",
+            "angle",
+            None,
+            lim.drift,
+            "As the first reading of the test, from the same side.",
+            "It moved during the test: warm it up longer or look for what is loose, test again.",
+        ),
+        tick(
+            "verdict_met",
+            "Every demand of the duty met",
+            "The verdict of `wormwright prove`.",
+            "Cannot be told: read what the verdict names. Not met: the biggest part comes next.",
+        ),
+    )
+
+
 _BUILD: dict[str, Callable[[Limits], tuple[Gate, ...]]] = {
     "table_bearing": _table_bearing,
     "wheel_joint": _wheel_joint,
@@ -226,4 +255,5 @@ _BUILD: dict[str, Callable[[Limits], tuple[Gate, ...]]] = {
     "coupling": _coupling,
     "warm_recheck": _warm_recheck,
     "proof_rock": _proof_rock,
+    "proof_axis": _proof_axis,
 }

@@ -38,6 +38,8 @@ WHEEL_SWING = 0.020
 """Swing of a wheel that truing on its seat reaches, mm (common practice)."""
 CLAMP_SHIFT = 0.025
 """Shift of a hand-clamped table at its rim: the usual ten tenths at most (common practice)."""
+DRIFT_SHARE = 5
+"""The first target may move during a test by so many times less than the duty allows (practice)."""
 ARCMIN = math.radians(1 / 60)
 
 
@@ -77,6 +79,8 @@ class Limits:
     bushings: tuple[BushingLimits, ...] = ()
     warm_closes: float = 0.0
     lock_shift: float = LOOSE_FIT
+    error: float = 0.0
+    drift: float = 0.0
 
 
 def down(value: float, unit: float = 1.0) -> float:
@@ -132,6 +136,8 @@ def limits(
         bushings=bushing_limits(parts_of(plan)),
         warm_closes=_warm_closes(job, pair),
         lock_shift=_lock_shift(allowed, pair),
+        error=down(duty.error_mm),
+        drift=down(duty.error_mm / duty.radius_mm / DRIFT_SHARE, ARCMIN),
     )
 
 

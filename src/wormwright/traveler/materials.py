@@ -105,9 +105,9 @@ def indicator_classes(operations: Sequence[Operation], units: Units) -> tuple[tu
 
 
 def _otherwise(gate: Gate) -> bool:
-    """Whether the gate is read with something else than an indicator."""
+    """Whether the gate is read with something else than an indicator, or worked out."""
     how = gate.how.casefold()
-    return any(word in how for word in ("micrometer", "bore", "calliper", "feeler"))
+    return any(word in how for word in ("micrometer", "bore", "calliper", "feeler", "wormwright"))
 
 
 def _fineness(name: str) -> float:

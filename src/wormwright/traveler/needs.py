@@ -35,7 +35,7 @@ CLOSED = frozenset({"coupling", "bias_weight", "friction_brake", "clamp", "adapt
 OPENED = ("strip_wash", "seal_grease", "bed_in")
 """What is needed as soon as the unit is opened at all."""
 
-ALWAYS = ("baseline", "warm_recheck", "proof_rock")
+ALWAYS = ("baseline", "warm_recheck", "proof_rock", "proof_axis")
 
 MAKING: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"bushings": ("bushings_made", "bushings_in", "trial_pair")}

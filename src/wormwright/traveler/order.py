@@ -137,6 +137,8 @@ PRECEDENCE: tuple[Before, ...] = (
     Before("final_depth", "warm_recheck", _RUN, redo=True),
     Before("final_depth", "proof_rock", _RUN, redo=True),
     Before("seal_grease", "proof_rock", _RUN, redo=True),
+    Before("proof_rock", "proof_axis", "what the hand finds is mended before power", redo=True),
+    Before("adapter_true", "proof_axis", "the test stands on the adapter", redo=True),
     Before("warm_recheck", "proof_rock", "a mesh that jams warm is opened before it is proved"),
 )
 """All that must come before something else. Operations left out of a plan still hand on order."""

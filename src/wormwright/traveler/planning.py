@@ -29,11 +29,12 @@ from wormwright.traveler.operations_after import AFTER
 from wormwright.traveler.operations_apart import APART
 from wormwright.traveler.operations_made import MADE
 from wormwright.traveler.operations_mesh import MESH
+from wormwright.traveler.operations_proof import PROOF
 from wormwright.traveler.order import directly_before, in_order
 from wormwright.traveler.plan_words import cautions_of, in_fixed_order, steps_of
 
 ALL: Mapping[str, Operation] = MappingProxyType(
-    {op.key: op for op in in_order((*APART, *MADE, *MESH, *AFTER))}
+    {op.key: op for op in in_order((*APART, *MADE, *MESH, *AFTER, *PROOF))}
 )
 """Every operation there is, by key, without gates."""
 

@@ -128,6 +128,7 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
         "friction_brake": _every_station(*_DRAG_IN_MESH, "drag_table"),
         "warm_recheck": (),
         "proof_rock": (),
+        "proof_axis": (),
         "adapter_true": _every_station(rows=_SURFACES),
     }
 )

@@ -62,7 +62,12 @@ def test_diagnosis_says_the_same(clocks: Path) -> None:
 def test_his_order_of_work_is_the_baseline_and_the_checks(clocks: Path) -> None:
     folder = JobFolder.open(clocks)
     operations = plan_operations(folder.job, planned(folder).remedy)
-    assert {op.key for op in operations} == {"baseline", "warm_recheck", "proof_rock"}
+    assert {op.key for op in operations} == {
+        "baseline",
+        "warm_recheck",
+        "proof_rock",
+        "proof_axis",
+    }
 
 
 def test_the_same_unit_milled_both_ways_is_not_left(tmp_path: Path) -> None:

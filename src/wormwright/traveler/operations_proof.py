@@ -1,0 +1,44 @@
+"""The last operation: the axis proved under power, and its certificate.
+
+Pure table: one entry an operation. Gates, and what must come first, are added by the plan.
+"""
+
+from __future__ import annotations
+
+from wormwright.job.operation import Operation
+from wormwright.traveler.cautions import PINCH, ROTATING
+from wormwright.traveler.staleness import MAKES_STALE
+
+PROOF = (
+    Operation(
+        key="proof_axis",
+        number="17",
+        title="Proof under power: positioning test and certificate",
+        cautions=(ROTATING, PINCH),
+        tools=(
+            "square, polygon or arm and indicator",
+            "contact thermometer",
+            "computer with the control",
+        ),
+        do=(
+            "Mounted as it will run: base bolted, compensation and lock as in use, an hour under "
+            "power so that it is as warm as at work.",
+            "Plan the test (wormwright prove DIR --plan): targets that meet the worm at every "
+            "phase, from both sides, five runs; load the programme and print the form.",
+            "First target once more at the end: what it has moved is drift, and counts for all.",
+            "Rock loop at the torque to resist; temperatures of room and housing.",
+            "Look at the verdict (wormwright prove DIR): where it cannot be told, read what it "
+            "names and look again.",
+            "Print the packet and sign the certificate. Keep these readings: they are the new "
+            "baseline.",
+        ),
+        read=("position_error", "rock_loop", "temperature"),
+        gates=(),
+        makes_stale=MAKES_STALE["proof_axis"],
+        spot_check=(),
+        go_back="Nothing has been changed.",
+        after=(),
+        minutes=120.0,
+        wants=("position_error",),
+    ),
+)
