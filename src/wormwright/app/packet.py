@@ -21,7 +21,7 @@ from wormwright.job.rotary import Job, Sheet, Units
 from wormwright.packet import Document, Packet, Style, results_json, write_packet
 from wormwright.stages.diagnose import diagnose
 from wormwright.stages.diagnose import report as diagnosis_report
-from wormwright.stages.prove import certificate
+from wormwright.stages.prove import certificate, compensation_files
 from wormwright.stages.prove import report as proof_report
 
 PACKET = "packet"
@@ -32,6 +32,7 @@ _WHAT = {
     "certificate": "figures, verdict, instruments and conditions of the finished axis, to sign",
     "setting-chart": "bushing angle against closing and sideways",
     "drawings": "dimensioned drawing of a part to make",
+    "compensation": "error table and reversal value for the control, with their sign",
     "positioning-test": "the planned test: programme for the control, form for the readings",
 }
 
@@ -76,7 +77,14 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
         setting_chart=found.remedy.setting_chart,
         parts=planned_parts(found),
         certificate=_certificate(folder, proof, job),
+        texts=_for_the_control(proof, job),
     )
+
+
+def _for_the_control(proof: Proof | None, job: Job) -> tuple[tuple[str, str], ...]:
+    """Error table and reversal value, where the proof offers them."""
+    made = None if proof is None else proof.compensation
+    return () if made is None else compensation_files(made, job.rotary.unit_id)
 
 
 def _unless_shown_again(found: tuple[Block, ...], planned: tuple[Block, ...]) -> tuple[Block, ...]:

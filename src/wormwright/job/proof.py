@@ -7,6 +7,8 @@ from dataclasses import dataclass, fields
 from wormwright.job.proof_axis import AxisProof
 from wormwright.job.proof_closure import ClosureProof
 from wormwright.job.proof_compared import Comparison
+from wormwright.job.proof_compensation import Compensated
+from wormwright.job.proof_harmonics import Harmonics
 from wormwright.job.proof_loop import LoopProof
 from wormwright.job.proof_part import PartError
 from wormwright.job.proof_position import PositionTest
@@ -14,7 +16,7 @@ from wormwright.job.proof_record import ProofRecord
 from wormwright.job.proof_verdict import ProofVerdict
 from wormwright.job.result import Doubt
 
-MADE = frozenset({"part", "verdict", "compared", "record", "doubts"})
+MADE = frozenset({"compensation", "part", "verdict", "compared", "record", "doubts"})
 """Fields that no reading stands behind by itself."""
 
 
@@ -22,7 +24,7 @@ MADE = frozenset({"part", "verdict", "compared", "record", "doubts"})
 class Proof:
     """Everything that the readings of the finished axis show, with what is wrong about them.
 
-    `part`, `verdict`, `compared` and `record` are made of the other topics and of the readings.
+    `compensation`, `part`, `verdict`, `compared` and `record` are made of the other topics and of the readings.
     """
 
     positioning: PositionTest | None = None
@@ -33,6 +35,8 @@ class Proof:
     verdict: ProofVerdict | None = None
     compared: Comparison | None = None
     record: ProofRecord | None = None
+    harmonics: Harmonics | None = None
+    compensation: Compensated | None = None
     doubts: tuple[Doubt, ...] = ()
 
     @property

@@ -13,6 +13,8 @@ from wormwright.job.rotary import Job
 from wormwright.stages.prove.axis import axis_of
 from wormwright.stages.prove.certificate import certificate
 from wormwright.stages.prove.closure import closure_of
+from wormwright.stages.prove.compensation import compensation_of
+from wormwright.stages.prove.harmonics import harmonics_of
 from wormwright.stages.prove.judged import judged_proof, rows_of_the_proof
 from wormwright.stages.prove.loop import loops_of
 from wormwright.stages.prove.means import means_blocks
@@ -20,11 +22,13 @@ from wormwright.stages.prove.plan import plan_test
 from wormwright.stages.prove.positioning import positioning_of
 from wormwright.stages.prove.report import report
 from wormwright.stages.prove.report_closure import closure_plan_blocks
+from wormwright.stages.prove.report_compensation import compensation_files
 from wormwright.stages.prove.report_plan import plan_report
 
 __all__ = [
     "certificate",
     "closure_plan_blocks",
+    "compensation_files",
     "means_blocks",
     "plan_report",
     "plan_test",
@@ -51,24 +55,27 @@ def prove(
 ) -> Proof:
     """What the live readings of the finished axis show; topics that were not read stay None.
 
-    `diagnosis` of the finished unit stands in where the proof did not read a figure; `before` are
-    the readings of the unit as found, to compare with.
+    `diagnosis` of the finished unit stands in where the proof did not read a figure, and causes are
+    compared with it; `before` are the readings of the unit as found, to compare with.
 
     Raises:
         StageRefusal: nothing was read on the finished axis, or not enough for any topic.
     """
     bench = Bench(job, tuple(readings))
     positioning, doubts = positioning_of(bench)
+    harmonics, sweep_doubts = harmonics_of(bench, positioning, diagnosis)
     closure, closure_doubts = closure_of(bench)
     finished = bool(rows_of_the_proof(readings, before))
     axis, axis_doubts = axis_of(bench, finished=finished)
     loop, loop_doubts = loops_of(bench) if finished else (None, ())
     proof = Proof(
         positioning=positioning,
+        harmonics=harmonics,
+        compensation=compensation_of(positioning, diagnosis),
         closure=closure,
         axis=axis,
         loop=loop,
-        doubts=(*doubts, *closure_doubts, *axis_doubts, *loop_doubts),
+        doubts=(*doubts, *sweep_doubts, *closure_doubts, *axis_doubts, *loop_doubts),
     )
     if proof.empty and diagnosis is None:
         raise StageRefusal("prove", proof.doubts or (NOTHING_READ,))

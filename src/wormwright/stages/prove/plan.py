@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wormwright.bench import Bench, pair_doubts, pair_in_hand
+from wormwright.core.harmonics import share_seen
 from wormwright.core.worm_phase import phase_blindness, planned_targets
 from wormwright.job.proof_plan import Move, PlannedTest, PlanSettings
 from wormwright.job.reading import Reading
@@ -21,6 +22,7 @@ Array = NDArray[np.float64]
 
 PRINCIPAL = (0.0, 90.0, 180.0, 270.0)
 """Angles that belong to every test of a turn, degrees."""
+SHUFFLES = 20
 SWEEP_TURNS = 2
 SWEEP_PLACES = 12
 """The fine sweep: so many turns of the worm, so many places in each."""
@@ -67,10 +69,16 @@ def plan_test(job: Job, readings: Sequence[Reading], settings: PlanSettings) -> 
 
 
 def _targets(ratio: float, count: int, seed: int) -> Array:
-    """Spread targets and the principal angles, to 0.01 degrees, rising."""
-    spread = np.round(np.degrees(planned_targets(ratio=ratio, count=count, seed=seed)), 2)
-    result: Array = np.radians(np.unique(np.concatenate([spread, PRINCIPAL])))
-    return result
+    """Spread targets and the principal angles, to 0.01 degrees, rising.
+
+    Among some shuffles the one at which wheel and worm are told apart best.
+    """
+    tried = []
+    for shuffle in range(SHUFFLES):
+        parted = planned_targets(ratio=ratio, count=count, seed=SHUFFLES * seed + shuffle)
+        spread = np.round(np.degrees(parted), 2)
+        tried.append(np.radians(np.unique(np.concatenate([spread, PRINCIPAL]))))
+    return max(tried, key=lambda targets: share_seen(targets, 1.0, ratio))
 
 
 def _sweep(ratio: float) -> Array:

@@ -9,6 +9,8 @@ from wormwright.stages.prove.certificate import record_blocks
 from wormwright.stages.prove.report_axis import axis_blocks
 from wormwright.stages.prove.report_closure import closure_blocks
 from wormwright.stages.prove.report_compared import compared_blocks
+from wormwright.stages.prove.report_compensation import compensation_blocks
+from wormwright.stages.prove.report_harmonics import harmonics_blocks
 from wormwright.stages.prove.report_loop import loop_blocks
 from wormwright.stages.prove.report_part import part_blocks
 from wormwright.stages.prove.report_positioning import positioning_blocks
@@ -20,7 +22,8 @@ def report(proof: Proof, job: Job) -> tuple[Block, ...]:
     blocks: list[Block] = [Heading("Is the axis as good as it must be?"), Doubts(proof.doubts)]
     blocks.extend(verdict_blocks(proof, job))
     blocks.extend(part_blocks(proof, job))
-    blocks.extend(positioning_blocks(proof, job))
+    for topic in (positioning_blocks, harmonics_blocks, compensation_blocks):
+        blocks.extend(topic(proof))
     blocks.extend(closure_blocks(proof, job))
     blocks.extend(loop_blocks(proof, job))
     blocks.extend(axis_blocks(proof, job))
