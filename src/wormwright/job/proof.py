@@ -24,7 +24,8 @@ MADE = frozenset({"compensation", "part", "verdict", "compared", "record", "doub
 class Proof:
     """Everything that the readings of the finished axis show, with what is wrong about them.
 
-    `compensation`, `part`, `verdict`, `compared` and `record` are made of the other topics and of the readings.
+    `compensation`, `part`, `verdict`, `compared` and `record` are made of the other topics and of
+    the readings.
     """
 
     positioning: PositionTest | None = None

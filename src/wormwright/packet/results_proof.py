@@ -7,17 +7,22 @@ from dataclasses import asdict
 from wormwright.job.proof import Proof
 from wormwright.job.proof_axis import AxisProof, Reversal
 from wormwright.job.proof_closure import ClosureProof
+from wormwright.job.proof_compensation import Compensated
+from wormwright.job.proof_harmonics import Harmonics
 from wormwright.job.proof_loop import LoopAt
 from wormwright.job.proof_position import PositionTest
 from wormwright.packet.results_found import figures_data, finding_data, runout_data
 from wormwright.packet.results_judged import comparison_data, part_data, verdict_data
-from wormwright.packet.results_numbers import Data, estimate_data, maybe, plain
+from wormwright.packet.results_numbers import Data, estimate_data, maybe, plain, to_u
 
 
 def proof_data(proof: Proof) -> Data:
     """Every topic of the proof; null where it was not read."""
+    made = proof.compensation
     return {
         "positioning": None if proof.positioning is None else _positioning(proof.positioning),
+        "harmonics": None if proof.harmonics is None else _harmonics(proof.harmonics),
+        "compensation": None if made is None else _compensation(made),
         "closure": None if proof.closure is None else _closure(proof.closure),
         "loop": None if proof.loop is None else [_loop(place) for place in proof.loop.places],
         "axis": None if proof.axis is None else _axis(proof.axis),
@@ -34,6 +39,55 @@ def _positioning(test: PositionTest) -> Data:
         "runs": test.runs,
         "means": list(test.means),
         "figures": figures_data(test.figures),
+    }
+
+
+def _harmonics(found: Harmonics) -> Data:
+    return {
+        "waves": [
+            {
+                "key": wave.key,
+                "label": wave.label,
+                "order": plain(wave.order),
+                "of_play": wave.of_play,
+                "size": maybe(wave.size),
+                "highest": None if wave.highest is None else plain(wave.highest, digits=4),
+                "stands_out": wave.stands_out,
+                "causes": [
+                    {
+                        "words": cause.words,
+                        "amount": estimate_data(cause.amount),
+                        "compared": cause.compared,
+                    }
+                    for cause in wave.causes
+                ],
+                "alike": list(wave.alike),
+                "refusal": wave.refusal,
+            }
+            for wave in found.waves
+        ],
+        "rest": plain(found.rest.value, digits=3),
+        "places": found.places,
+    }
+
+
+def _compensation(made: Compensated) -> Data:
+    u = made.rms_after.u
+    return {
+        "offered": made.offered,
+        "reason": made.reason,
+        "waves_in_table": made.orders,
+        "table": [
+            {"angle": plain(float(angle)), "add": to_u(float(add), u)}
+            for angle, add in zip(made.angles, made.add, strict=True)
+        ],
+        "reversal": to_u(made.reversal, u),
+        "least_play": to_u(made.least_play, u),
+        "rms_before": estimate_data(made.rms_before),
+        "rms_after": estimate_data(made.rms_after),
+        "gain_low": plain(min(made.gain_low, 1e6), digits=3),
+        "check_at": plain(made.check_at),
+        "check_by": to_u(made.check_by, u),
     }
 
 

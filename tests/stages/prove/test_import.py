@@ -33,8 +33,8 @@ def lines(*, shown: bool = False) -> list[tuple[str, ...]]:
     for n in range(5):
         for way, deviations, step in (("forward", tested[0], 1), ("backward", tested[1], -1)):
             for i in range(len(TARGETS))[::step]:
-                target, x = np.degrees(TARGETS[i]), deviations[i, n]
-                text = f"{(target + x / 3600) % 360:.5f}" if shown else f"{x:.1f}"
+                target, x = np.degrees(TARGETS[i]), round(deviations[i, n], 1)
+                text = f"{(target + x / 3600) % 360:.6f}" if shown else f"{x:.1f}"
                 rows.append((f"{target:.4f}", str(n + 1), way, text, "polygon"))
     return rows
 

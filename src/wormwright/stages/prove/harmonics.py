@@ -76,21 +76,21 @@ def harmonics_of(
 
 
 def _sought(pair: WormPair, steps: int | None) -> tuple[Sought, ...]:
-    """What may repeat, the likeliest first; an order that comes twice keeps its first name."""
-    worm = "once per worm turn"
-    if pair.starts == 1:
-        worm += " and tooth"
+    """What may repeat, the likeliest first; what always comes together is named together."""
+    worm, twice = "once per worm turn", "twice per worm turn"
+    worm += " and tooth" if pair.starts == 1 else ""
+    twice += " and once per tooth" if pair.starts == 2 else ""
     waves = [
         Sought("table", "once per table turn", 1.0),
         Sought("worm", worm, pair.ratio),
         Sought("table_twice", "twice per table turn", 2.0),
-        Sought("worm_twice", "twice per worm turn", 2 * pair.ratio),
+        Sought("worm_twice", twice, 2 * pair.ratio),
     ]
-    if pair.starts > 1:
+    if pair.starts > 2:
         waves.append(Sought("tooth", "once per tooth", float(pair.teeth)))
     if steps is not None:
         waves.append(Sought("step", "once per full step of the motor", steps * pair.ratio))
-    return tuple({w.order: w for w in reversed(waves)}.values())[::-1]
+    return tuple(waves)
 
 
 def _sides(bench: Bench, test: PositionTest | None) -> tuple[Sides | None, tuple[Doubt, ...]]:
