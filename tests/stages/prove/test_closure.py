@@ -182,3 +182,15 @@ def test_a_closure_counts_as_positions_read_under_power() -> None:
     words = repr(report(prove(job(), ROWS), job()))
     assert "ositions but those of the closure" in words
     assert "turned by hand" not in words
+
+
+@pytest.mark.parametrize(("faces", "counts"), [(4, False), (12, True)])
+def test_a_closure_of_enough_places_gives_the_range_of_the_error_at_the_work(
+    faces: int, counts: bool
+) -> None:
+    at = np.arange(faces) * 2 * math.pi / faces
+    error = 40 * np.cos(at)
+    rows = closure_rows(tuple(error), tuple(0 * at), (1, 2, 4))
+    proof = prove(job(), rows)
+    parts = () if proof.part is None else proof.part.contributions
+    assert any(c.figure.source == "closure" for c in parts) == counts

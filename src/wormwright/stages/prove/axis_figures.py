@@ -13,7 +13,7 @@ from wormwright.bench import Bench
 from wormwright.bench.loops import loop_of, loops_by_place
 from wormwright.bench.warm import worst_opening
 from wormwright.core.error_at_work import windup
-from wormwright.core.positioning import sigma_interval
+from wormwright.core.positioning import fewest_targets, sigma_interval
 from wormwright.core.rock_loop import RockLoop
 from wormwright.core.uncertainty import coverage_factor
 from wormwright.job.findings import Diagnosis
@@ -24,6 +24,7 @@ from wormwright.job.result import Estimate
 from wormwright.quantities import Dimension
 
 TEST = "positioning test"
+CLOSURE = "closure"
 DIAGNOSIS = "diagnosis"
 RECKONED = "reckoned from the materials"
 WARM_SHARE = 0.25
@@ -74,8 +75,9 @@ def axis_figures(bench: Bench, proof: Proof, diagnosis: Diagnosis | None) -> Axi
     return AxisFigures(
         reversal=reversal or _diagnosed_gap(diagnosis),
         scatter=None if test is None else scatter_of(test),
-        swing=_one_way_swing(test),
-        swing_both=_tested(test, "mean_bidirectional", "range of the mean error"),
+        swing=_one_way_swing(test) or _closed_swing(proof),
+        swing_both=_tested(test, "mean_bidirectional", "range of the mean error")
+        or _closed_swing(proof),
         waves=waves_of(proof, diagnosis),
         gap=gap or reversal,
         warm_gap=_warm(bench, diagnosis),
@@ -105,6 +107,15 @@ def _one_way_swing(test: PositionTest | None) -> AxisFigure | None:
     both = (test.of("systematic_up"), test.of("systematic_down"))
     label = "range of the mean error, one side"
     return AxisFigure(label, max(both, key=lambda e: e.value), TEST)
+
+
+def _closed_swing(proof: Proof) -> AxisFigure | None:
+    """The range of a closure that has as many places as a test wants targets."""
+    closed = proof.closure
+    if closed is None or len(closed.angles) < fewest_targets(travel_deg=360.0):
+        return None
+    label = f"range of the error at {len(closed.angles)} places, one side"
+    return AxisFigure(label, closed.span, CLOSURE)
 
 
 def scatter_of(test: PositionTest) -> AxisFigure:

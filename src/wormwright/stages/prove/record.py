@@ -12,9 +12,17 @@ from wormwright.job.sheet import KINDS
 from wormwright.quantities import Dimension, shown
 
 NOT_NAMED = "not named"
-STEPS: dict[Dimension, float] = {"length": 0.1, "torque": 10.0, "temperature": 0.1, "force": 0.1}
+STEPS: dict[Dimension, float] = {
+    "count": 1.0,
+    "length": 0.1,
+    "torque": 10.0,
+    "temperature": 0.1,
+    "force": 0.1,
+}
 """Place to which a condition is told."""
-NOT_TOLD = frozenset({"run", "cycle", "approach", "branch", "stylus", "pin_radius_u"})
+NOT_TOLD = frozenset(
+    {"run", "turn", "cycle", "setup", "first_face", "approach", "branch", "stylus", "pin_radius_u"}
+)
 """Conditions that sort the readings and say nothing of the day."""
 
 
