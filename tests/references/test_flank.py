@@ -149,6 +149,31 @@ def test_the_mirrored_wall_is_the_wall_of_the_other_side(teeth: int) -> None:
     assert mine[near] == pytest.approx(anew[near], abs=1e-9)
 
 
+@derived(
+    "a table of walls three times as fine: beyond the corner of the blank the turn rises again"
+)
+def test_contact_at_the_end_of_the_face_past_the_corner_of_the_blank_is_met() -> None:
+    pair = PairSizes(
+        teeth=90,
+        starts=1,
+        axial_module=1.5875,
+        axial_angle=math.radians(14.5),
+        worm_d1=28.6,
+        face=15.0,
+    )
+    mesh = mesh_of_pair(pair)
+    assert 7.0 < mesh.wall.blank.corner < 7.5
+    places = Place(da=0.1, dz=np.array([0.1, 0.0]), skew=np.array([0.0, 1e-3]))
+    got = mesh.contacts(places, phases=4)
+    fine = FlankMesh(
+        mesh.worm, mesh.wall, centre=mesh.centre, pitch=mesh.pitch, across=37, down=40
+    ).contacts(places, phases=4)
+    assert np.abs(got.minus.z).max() == pytest.approx(7.5)
+    for mine, best in ((got.plus, fine.plus), (got.minus, fine.minus)):
+        off = np.abs(mine.turn - best.turn) / mesh.radius
+        assert float(off.max()) < math.radians(0.05 / 3600)
+
+
 @derived("a worm lifted out of mesh meets nothing")
 def test_a_worm_out_of_mesh_is_refused() -> None:
     with pytest.raises(ValueError, match="misses the wheel"):

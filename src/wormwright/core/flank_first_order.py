@@ -39,7 +39,8 @@ class FirstOrderMesh:
     def __init__(self, mesh: FlankMesh, *, phases: int = 8) -> None:
         """Find the contact lines of a mesh at the place where its pair fits."""
         self.radius, self.phases, self.run_in = mesh.radius, phases, mesh.run_in
-        self._lines = {side: _supporting_points(mesh, side, phases) for side in (1, -1)}
+        plus = WallTable(mesh.wall, 1, across=ACROSS, down=DOWN)
+        self._lines = {t.side: _supporting_points(mesh, t, phases) for t in (plus, plus.mirrored())}
         rest = np.zeros((1, 5))
         self.at_rest = float(self._backlash(rest).min())
 
@@ -80,9 +81,9 @@ class FirstOrderMesh:
         return float(change[0]) if shape == () else change.reshape(shape)
 
 
-def _supporting_points(mesh: FlankMesh, side: int, phases: int) -> tuple[Array, Array]:
+def _supporting_points(mesh: FlankMesh, table: WallTable, phases: int) -> tuple[Array, Array]:
     """Turn at rest of each point [mm at r2, times side], and its gain by each of the five moves."""
-    table = WallTable(mesh.wall, side, across=ACROSS, down=DOWN)
+    side = table.side
     frame = Frame.of(Place(*(np.zeros(1) for _ in range(5))), mesh.centre)
     phase = np.arange(phases, dtype=float)[None, :] * (mesh.pitch / phases)
     turn, u, advance = (

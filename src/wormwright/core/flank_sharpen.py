@@ -29,6 +29,8 @@ LAST = 1e-3
 """Half of the length of profile looked at, at last."""
 WIDEST = 0.07
 """Half of the length of profile looked at, at first; the whole profile is 1."""
+AT_END = 0.02
+"""The same at the end of the face, where the crest line is only foreseen."""
 STEEP = 2.0
 """Most change of u for each mm along the face that is taken for one crest line."""
 
@@ -116,11 +118,12 @@ def sharpened(
         trail.put(going, _closer(near.at(going), trail.at(going), shrink))
     zs = np.stack([trail.z, _at_corner(trail.z, table.wall.blank.corner, 3 * trail.hz)], axis=1)
     level, crest = _last_look(near, trail.first(zs), zs, trail.hu)
-    shape = (n, m, 2 * CANDIDATES)
+    level, crest, zs = _at_end_too(near, trail, (level, crest, zs), dz)
+    shape = (n, m, 3 * CANDIDATES)
     ahead = np.argmax(level.reshape(shape), axis=-1)[..., None]
     value, u_at, z_at, advance_at = (
         np.take_along_axis(a.reshape(shape), ahead, axis=-1)[..., 0]
-        for a in (level, crest, zs, np.repeat(advance, 2))
+        for a in (level, crest, zs, np.repeat(advance, 3))
     )
     return Met(table.side * value, table.radius(u_at, z_at), z_at, u_at, advance_at)
 
@@ -159,6 +162,31 @@ def _last_look(near: Near, first: Array, zs: Array, hu: Array) -> tuple[Array, A
     )
     there = near.met(crest[..., None], zs, steps=6)[0][..., 0]
     return np.where(np.isfinite(level) & np.isfinite(there), there, -np.inf), crest
+
+
+def _at_end_too(
+    near: Near, trail: Trail, looked: tuple[Array, Array, Array], dz: float
+) -> tuple[Array, Array, Array]:
+    """The end of the face beside each place nearer to it than a step of the table.
+
+    Past the corner of the blank the turn may rise again, within less than a step.
+    """
+    half = near.table.z[-1]
+    away = half - np.abs(trail.z)
+    rows = np.flatnonzero((away > 0) & (away < dz))
+    end = np.copysign(half, trail.z)[:, None]
+    level, crest = np.full(end.shape, -np.inf), np.zeros(end.shape)
+    if rows.size:
+        wide = np.full(rows.size, AT_END)
+        there = trail.at(rows)._replace(hu=wide)
+        level[rows], crest[rows] = _last_look(
+            near.at(rows), there.first(end[rows]), end[rows], wide
+        )
+    added = (level, crest, end)
+    first, second, third = (
+        np.concatenate([old, new], axis=1) for old, new in zip(looked, added, strict=True)
+    )
+    return first, second, third
 
 
 def _leans(left: Array, right: Array) -> tuple[Array, Array]:
