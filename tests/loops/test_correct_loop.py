@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
+import pytest
 
 import correct_fixture as made
-from wormwright.core.backlash import ClosedFormMesh, sine_of_half_face
+from wormwright.core.mesh_pair import PairSizes, mesh_of_pair
+from wormwright.core.mesh_results import ExactMesh
 from wormwright.job.corrections import Plan
+from wormwright.job.findings import UNKNOWNS
 from wormwright.job.pair import WheelKind
 from wormwright.stages.correct import correct
 
 SEEDS = 40
+UNITS = 40
 KINDS: tuple[tuple[WheelKind, float], ...] = (("hob-equal", 0.5), ("oversize-hob", 0.5))
 SEEN = ("mesh", "end_play", "worm_float", "table_radial", "wheel_joint", "drive")
 
@@ -39,15 +44,7 @@ def mended(
 ) -> float:
     """Mean lost motion after the plan was carried out by hand on the true unit, rad."""
     pair = made.pair(KINDS)
-    excess = float(stream.choice([0.0, stream.uniform(0.11, 0.55)]))
-    mesh = ClosedFormMesh(
-        pair.t,
-        pair.g,
-        pair.r1,
-        61.0,
-        float(sine_of_half_face(face=pair.face_width, r1=pair.r1, hob_excess=excess)),
-        excess,
-    )
+    mesh = exact_mesh(float(stream.choice([0.0, stream.choice([0.11, 0.25, 0.40, 0.55])])))
     swing = (
         2
         * pair.t
@@ -72,6 +69,64 @@ def mended(
     return (tight + swing + bedded + truth["drive"] + end) / pair.r2
 
 
+@cache
+def exact_mesh(excess: float) -> ExactMesh:
+    """The real mesh of a unit: flank on flank, with its own sizes and not those of the stage."""
+    pair = made.pair(KINDS)
+    return ExactMesh(
+        mesh_of_pair(
+            PairSizes(
+                teeth=pair.teeth,
+                starts=pair.starts,
+                axial_module=pair.axial_module,
+                axial_angle=pair.pressure_angle,
+                worm_d1=pair.worm_d1,
+                kind="oversize-hob" if excess > 0 else "hob-equal",
+                hob_excess=excess,
+                face=pair.face_width,
+            )
+        )
+    )
+
+
+@cache
+def curve(excess: float) -> tuple[np.ndarray, np.ndarray]:
+    """Places of the worm, deepest first, and the change of backlash of the exact mesh there."""
+    da = np.linspace(-0.25, 0.45, 29)
+    return da, np.asarray(exact_mesh(excess).backlash_change(da=da))
+
+
+def standing(excess: float, change: float) -> float:
+    """Where the worm of that exact mesh stands when its backlash differs so much from as cut."""
+    da, given = curve(excess)
+    return float(np.interp(change, given, da))
+
+
+@pytest.mark.parametrize("kinds", [KINDS, (("hob-equal", 1.0),)])
+def test_the_closing_that_an_exact_unit_needs_lies_where_the_plan_says(
+    kinds: tuple[tuple[WheelKind, float], ...],
+) -> None:
+    """The unit is an exact mesh, part of whose play is opening and part a thin thread."""
+    found = made.diagnosis(kinds=kinds)
+    remedy = correct(made.job(), made.readings(), found, draws=8192)
+    assert remedy.closing is not None
+    plan = next(p for p in remedy.plans if p.key == "worm_shim+bushings")
+    sizes = dict(next(c for c in plan.corrections if c.key == "bushings").sizes)
+    target = sizes["backlash to set at the tight spot, at r2"].value
+    stream, inside = np.random.default_rng(8), 0
+    pair = found.pair
+    for row in stream.integers(0, len(found.posterior.draws), UNITS):
+        of = dict(zip(UNKNOWNS, found.posterior.draws[int(row)], strict=True))
+        equal = stream.uniform() < dict(kinds)["hob-equal"]
+        excess = 0.0 if equal else float(stream.choice([0.11, 0.25, 0.40, 0.55]))
+        opening = float(stream.uniform()) * of["mesh"]
+        runout = math.hypot(of["wheel_x"], of["wheel_y"]) + math.hypot(of["worm_x"], of["worm_y"])
+        gives_up = of["mesh"] - 2 * pair.t * runout - target
+        needed = standing(excess, opening) - standing(excess, opening - gives_up)
+        inside += remedy.closing.low <= needed <= remedy.closing.high
+    assert inside >= 0.85 * UNITS  # 95 % stated; 0.85 is three deviations of a count below it
+
+
 def test_the_mended_unit_lies_inside_the_predicted_interval() -> None:
     inside = 0
     for seed in range(SEEDS):
@@ -88,9 +143,7 @@ def test_the_mended_unit_lies_inside_the_predicted_interval() -> None:
 
 def test_a_blind_throw_jams_the_hob_equal_unit_that_the_plan_would_have_spared() -> None:
     """The same depth by a blind throw of 0.3 mm: shut while still too far out."""
-    pair = made.pair((("hob-equal", 1.0),))
-    sine = float(sine_of_half_face(face=pair.face_width, r1=pair.r1))
-    mesh = ClosedFormMesh(pair.t, pair.g, pair.r1, 61.0, sine, 0.0)
+    mesh = exact_mesh(0.0)
     remedy = correct(
         made.job(), made.readings(), made.diagnosis(kinds=(("hob-equal", 1.0),)), draws=8192
     )

@@ -167,3 +167,14 @@ def test_a_wheel_that_wobbles_is_set_with_the_backlash_that_its_swing_takes() ->
 def test_broken_edges_reach_the_exact_mesh() -> None:
     broken = replace(PAIR, edge=1.5)
     assert sizes_of(broken, "hob-equal", 0.0).face == pytest.approx(PAIR.face_width - 3.0)
+
+
+def test_an_undercut_wheel_of_unknown_kind_is_worked_out_at_fewer_places() -> None:
+    few = replace(
+        PAIR, teeth=30, pressure_angle=math.radians(14.5), centre_distance=None, worm_od=None
+    )
+    unit = unit_rows(few, made.diagnosis(kinds=ALL).posterior, centre_distance=few.r1 + few.r2)
+    assert unit.meshes.hobbed is not None
+    assert unit.meshes.helical is not None
+    assert unit.meshes.hobbed.off.shape == (2, 3, 2)
+    assert np.isfinite(unit.opened).all()

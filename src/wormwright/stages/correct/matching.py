@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from wormwright.core.end_matching import EndsMatch, ends_match, skew_that_costs
 from wormwright.stages.correct.facts import Facts
-from wormwright.stages.correct.meshes import Meshes
+from wormwright.stages.correct.meshes import Meshes, cost_of_skew
 from wormwright.stages.correct.wording import length
 
 SKEW_COSTS = 0.002
@@ -29,13 +27,12 @@ def skew_borne(meshes: Meshes, kind: str) -> float:
 
     The closed form gives a skew; the exact mesh says what that skew really costs, either way.
     """
-    pair, exact = meshes.pair, meshes.named(kind).exact
+    pair, mesh = meshes.pair, meshes.named(kind)
     tan_face = pair.sin_face / math.sqrt(1 - pair.sin_face**2)
     skew = skew_that_costs(backlash=SKEW_COSTS, r1=pair.r1, tan_face=tan_face)
-    if exact is None:
+    if mesh.exact is None:
         return skew
-    change = exact.backlash_change(da=0.0, skew=np.array([skew, -skew]))
-    costs = -float(np.min(np.asarray(change)))
+    costs = cost_of_skew(pair, mesh.kind, skew)
     return skew * min(max(SKEW_COSTS / max(costs, 1e-9), 1 / MOST_OFF), MOST_OFF)
 
 

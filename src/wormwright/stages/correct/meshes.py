@@ -162,7 +162,7 @@ def most_excess(pair: WormPair) -> float:
 
 def reach_for(pair: WormPair, backlash: float) -> Reach:
     """Places between which a unit with that much backlash may stand, or be set."""
-    m, step = pair.axial_module, 0.02
+    m, step = pair.axial_module, 0.05
     slope = max(
         slope_of_opening(t=pair.t, g=pair.g, sin_face=pair.sin_face, hob_excess=0.0), pair.t
     )
@@ -187,15 +187,29 @@ def meshes_of(pair: WormPair, centre_distance: float, reach: Reach) -> Meshes:
         exact[kind] = found
         kinds.append(KindMesh(kind, belief.get(kind, 0.0), closed, found, refused))
     da, dz = np.array(reach.da), np.array(reach.dz)
+    if any(_is_undercut(mesh) for mesh in exact.values() if mesh is not None):
+        da, dz = da[[0, 2, 4]], dz[[0, 2]]  # fewer places, for each costs ten times as much
     hobbed = _hobbed_table(pair, centre_distance, exact, da, dz)
-    plain = exact["helical"]
-    helical = None
-    if plain is not None:
-        closed = _closed(pair, centre_distance, 0.0, 0.0)
-        middle = mesh_table([(plain, closed)], da=da, dz=np.zeros(1))
-        off = np.repeat(middle.off, len(dz), axis=2)
-        helical = MeshTable(middle.excess, da, dz, off)
+    helical = _helical_table(pair, centre_distance, exact["helical"], da, dz)
     return Meshes(pair, centre_distance, tuple(kinds), hobbed, helical)
+
+
+def _helical_table(
+    pair: WormPair,
+    centre_distance: float,
+    plain: ExactMesh | None,
+    da: np.ndarray[tuple[int], np.dtype[np.float64]],
+    dz: np.ndarray[tuple[int], np.dtype[np.float64]],
+) -> MeshTable | None:
+    """The table of a plain helical wheel, for which sideways changes nothing."""
+    if plain is None:
+        return None
+    closed = _closed(pair, centre_distance, 0.0, 0.0)
+    try:
+        middle = mesh_table([(plain, closed)], da=da, dz=np.zeros(1))
+    except ValueError:
+        return None
+    return MeshTable(middle.excess, da, dz, np.repeat(middle.off, len(dz), axis=2))
 
 
 def _hobbed_table(
@@ -220,8 +234,6 @@ def _hobbed_table(
             meshes.append((mesh, _closed(pair, centre_distance, sine, excess)))
     if not meshes:
         return None
-    if any(_is_undercut(mesh) for mesh, _ in meshes):
-        da, dz = da[[0, 2, 4]], dz[[0, 2]]
     try:
         return mesh_table(meshes, da=da, dz=dz)
     except ValueError:
@@ -264,6 +276,18 @@ def _exact_or_why(
 def exact_mesh(sizes: PairSizes) -> ExactMesh:
     """The exact mesh of a pair, kept; refused as `mesh_of_pair` does."""
     return ExactMesh(mesh_of_pair(sizes), phases=PHASES)
+
+
+def cost_of_skew(pair: WormPair, kind: WheelKind, skew: float) -> float:
+    """Backlash that a skew takes up on the exact mesh of that kind as cut, the worse way, mm."""
+    excess = usual_excess(pair) if kind == "oversize-hob" else 0.0
+    return _cost_of_skew(sizes_of(pair, kind, excess), skew)
+
+
+@lru_cache(maxsize=32)
+def _cost_of_skew(sizes: PairSizes, skew: float) -> float:
+    change = exact_mesh(sizes).backlash_change(da=0.0, skew=np.array([skew, -skew]))
+    return -float(np.min(np.asarray(change)))
 
 
 def sizes_of(pair: WormPair, kind: WheelKind, excess: float) -> PairSizes:
