@@ -154,10 +154,9 @@ def loaded(base: str, pid: int, seconds: float, job: Path) -> None:
         turns = sum(len(c.sent) for c in clients)
         print(f"{CLIENTS} clients once a second, {words}:")
         told(clients)
-        print(f"  {1e3 * (processor_s(pid) - used) / turns:.0f} ms of processor time a turn in the")
-        print(
-            f"  server, {1e3 * (processor_s(other) - used_other) / turns:.0f} ms in the second one"
-        )
+        here, there = processor_s(pid) - used, processor_s(other) - used_other
+        words = f"{1e3 * here / turns:.0f} ms in the server, {1e3 * there / turns:.0f} ms beside it"
+        print(f"  processor time a turn: {words}")
         print(f"  {kept(job, [when for c in clients for when in c.sent])}")
     print(f"memory {before} before, {memory_mb(pid):.0f} + {memory_mb(other):.0f} MB after")
 

@@ -207,6 +207,55 @@ def test_a_series_goes_from_place_to_place_and_back_to_the_first(
     page.context.close()
 
 
+def test_findings_are_redrawn_after_a_reading_and_the_next_one_is_offered(
+    chromium: Browser, server: Server
+) -> None:
+    bench, office = page_of(chromium, "tablet"), page_of(chromium, "desktop")
+    office.goto(f"{server.base}{JOB}/diagnose")
+    bench.goto(f"{server.base}{JOB}/measure/worm_end_play")
+    panel = bench.locator("[data-live=findings]")
+    expect(panel.locator("img")).to_have_count(2)
+    expect(panel.locator(".verdict").nth(1)).to_contain_text("of lost motion from the motor")
+    expect(office.locator(".verdict").first).to_contain_text("of lost motion from the motor")
+    figure = panel.locator("dl, table").first
+    before, far = figure.text_content(), office.locator("table").first.text_content()
+    picture = panel.locator("img").first.get_attribute("src")
+    bench.locator("#raw").fill("0.041 mm")
+    bench.keyboard.press("Enter")
+    expect(panel.locator("img").first).not_to_have_attribute("src", str(picture))
+    expect(figure).not_to_have_text(str(before))
+    expect(office.locator("table").first).not_to_have_text(str(far))
+    bench.get_by_role("link", name="Enter that next").click()
+    bench.wait_for_url(re.compile(r"/measure/\w+$"))
+    expect(bench.locator("#raw")).to_be_visible()
+    for page in (bench, office):
+        assert page.faults == []  # type: ignore[attr-defined]
+        page.context.close()
+
+
+def test_a_row_edited_by_hand_is_settled_on_its_page(chromium: Browser, server: Server) -> None:
+    file = server.root / "garage-router" / "readings.csv"
+    file.write_text(file.read_text(encoding="utf-8").replace("0.029 mm", "0.030 mm", 1))
+    page = page_of(chromium, "phone")
+    page.goto(f"{server.base}{JOB}/measure/worm_end_play")
+    row = page.locator("[data-live=rows] tbody tr").first
+    expect(row).to_contain_text("does not count")
+    row.get_by_role("button", name="it is right").click()
+    expect(row).to_contain_text("30 µm")
+    expect(row.get_by_text("it is right")).to_have_count(0)
+    page.context.close()
+
+
+def test_a_doubt_leads_to_its_row(chromium: Browser, standing: Server) -> None:
+    page = page_of(chromium, "phone")
+    page.goto(f"{standing.base}{JOB}/diagnose")
+    page.locator(".doubt").first.get_by_role("link").first.click()
+    page.wait_for_url(re.compile(r"/measure/rock#row-\d+$"))
+    row = page.locator(f"#{page.url.partition('#')[2]}")
+    expect(row.get_by_role("button", name="replace")).to_be_in_viewport()
+    page.context.close()
+
+
 def test_two_devices_see_each_other_and_lose_nothing(chromium: Browser, server: Server) -> None:
     one, other = page_of(chromium, "phone"), page_of(chromium, "desktop")
     for page in (one, other):

@@ -10,6 +10,7 @@ import io
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -58,24 +59,31 @@ class RowFile:
         out = io.StringIO()
         write = csv.writer(out, delimiter=self.delimiter, lineterminator=self.newline).writerow
         for texts in rows:
-            write([*map(cell_of, texts), self._check(list(map(escaped, texts)))])
+            write([*map(cell_of, texts), _check(self.columns, list(map(escaped, texts)))])
         start = self.newline if self.end_missing else ""
         return (start + out.getvalue()).encode()
 
-    def _check(self, cells: list[str]) -> str:
-        """The check value of these unguarded cells, whose last may be an old check."""
-        checked = cells[: len(self.columns) - 1]
-        if VALUE in self.columns:
-            del checked[self.columns.index(VALUE)]
-        return check_of(checked)
-
     def _row(self, line: int, cells: Sequence[str]) -> Row:
-        bare = unguarded(cells)
-        check = self._check(bare)
-        return Row(line, tuple(map(unescaped, bare)), cells[-1].strip() == check, check)
+        return Row(line, *_read(self.columns, tuple(cells)))
 
     def _fault(self, line: int, column: str, expected: str, got: str, do: str) -> None:
         self.faults.append(FileFault(self.name, line, column, expected, got, do))
+
+
+def _check(columns: tuple[str, ...], cells: list[str]) -> str:
+    """The check value of these unguarded cells, whose last may be an old check."""
+    checked = cells[: len(columns) - 1]
+    if VALUE in columns:
+        del checked[columns.index(VALUE)]
+    return check_of(checked)
+
+
+@lru_cache(maxsize=8192)
+def _read(columns: tuple[str, ...], cells: tuple[str, ...]) -> tuple[tuple[str, ...], bool, str]:
+    """The texts of a row, whether its check value holds, and what that should be."""
+    bare = unguarded(cells)
+    check = _check(columns, bare)
+    return tuple(map(unescaped, bare)), cells[-1].strip() == check, check
 
 
 def header_line(columns: Sequence[str]) -> bytes:

@@ -12,6 +12,7 @@ from threading import Condition, Lock, RLock
 from typing import Any
 
 from wormwright.app.diagnose import diagnosis_document
+from wormwright.app.measure import sheet_of
 from wormwright.job.result import StageRefusal
 from wormwright.packet import Document, Style
 from wormwright.store import JobFolder
@@ -60,6 +61,7 @@ class Desk:
         self.name, self.place = name, place
         self.lock = RLock()
         self.packing = Lock()
+        self._checking = Lock()
         self._store: JobFolder | None = None
         self._now: Snapshot | None = None
         self._reckoner = reckoner
@@ -87,6 +89,17 @@ class Desk:
                 number = self._now.number + 1 if self._now else 1
                 self._now = Snapshot(self._fresh(), self.lock, mark, number)
             return self._now
+
+    def checked(self) -> Snapshot:
+        """The job as it stands, its readings checked. Who waits here shares the next check.
+
+        Raises:
+            JobFolderError: a file of it cannot be used.
+        """
+        with self._checking:
+            now = self.snapshot()
+            now.kept("sheet", sheet_of)
+            return now
 
     def folder(self) -> LiveFolder:
         """The job to write in, as it stands now.

@@ -14,7 +14,7 @@ from wormwright.app.board import board
 from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
 from wormwright.app.glance import glance
-from wormwright.app.measure import row_doubts, sheet_of
+from wormwright.app.measure import row_doubts
 from wormwright.app.sign import planned_operations
 from wormwright.app.taken import Taken, confirmed, take
 from wormwright.job.sheet import KINDS
@@ -86,7 +86,7 @@ def enter(desk: Desk, _: Snapshot, body: Any) -> Response:
     entries = entries_of(body)
     with desk.lock:
         taken = take(desk.folder(), entries)
-    return _stored(desk.snapshot(), taken)
+    return _stored(desk.checked(), taken)
 
 
 @on_job
@@ -99,14 +99,13 @@ def confirm(desk: Desk, _: Snapshot, body: Any) -> Response:
         return refused_in_words(words, 422)
     with desk.lock:
         taken = confirmed(desk.folder(), seq, when)
-    return _stored(desk.snapshot(), taken)
+    return _stored(desk.checked(), taken)
 
 
 def _stored(now: Snapshot, taken: Taken) -> Response:
     rows = [row_of(now, r, {}, {}, set()) for r in taken.readings]
     for row, reading in zip(rows, taken.readings, strict=True):
         row["kind"], row["label"] = reading.kind, KINDS[reading.kind].label
-    now.kept("sheet", sheet_of)
     doubts = row_doubts(now, {r.seq for r in taken.readings})
     answer = {
         "stored": rows,

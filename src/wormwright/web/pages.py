@@ -16,7 +16,6 @@ from wormwright.app.board import board
 from wormwright.app.correct import choose_plan
 from wormwright.app.folder import Folder
 from wormwright.app.glance import glance
-from wormwright.app.measure import sheet_of
 from wormwright.app.sign import traveler_document
 from wormwright.app.taken import take
 from wormwright.job.kind import ReadingKind
@@ -196,7 +195,7 @@ def entry(request: Request, desk: Desk, now: Snapshot, form: FormData) -> Respon
         with desk.lock:
             take(desk.folder(), entries)
         return RedirectResponse(request.url.path, status_code=303)
-    now.kept("sheet", sheet_of)
+    now = desk.checked()
     return page(
         "entry.html",
         now.kept(f"entry {kind.key}", lambda folder: entry_page(folder, kind)),

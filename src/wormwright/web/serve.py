@@ -11,6 +11,7 @@ from threading import Thread
 from wormwright.app.refused import refused
 from wormwright.web.address import Address
 from wormwright.web.pairing import Pairing
+from wormwright.web.reckoner import Call
 
 Say = Callable[[str], None]
 SWITCH_S = 0.001
@@ -25,7 +26,7 @@ def serve(root: Path, *, port: int, lan: str, say: Say, exposes: str) -> None:
     """
     import uvicorn  # noqa: PLC0415  (late: costs start-up)
 
-    from wormwright.web.second_process import SecondProcess, loaded  # noqa: PLC0415
+    from wormwright.web.second_process import SecondProcess  # noqa: PLC0415
     from wormwright.web.server import application  # noqa: PLC0415
 
     network = (_checked(lan),) if lan else ()
@@ -34,7 +35,7 @@ def serve(root: Path, *, port: int, lan: str, say: Say, exposes: str) -> None:
     sys.setswitchinterval(SWITCH_S)
     elsewhere = SecondProcess()
     app = application(root, address, pairing, call=elsewhere.call)
-    Thread(target=elsewhere.call, args=(loaded,), daemon=True).start()
+    Thread(target=_made_ready, args=(elsewhere.call,), daemon=True).start()
     if lan:
         say(exposes)
     say(f"The bench page: {' or '.join(address.urls())}   (stop with Ctrl-C)")
@@ -48,6 +49,14 @@ def serve(root: Path, *, port: int, lan: str, say: Say, exposes: str) -> None:
         lifespan="off",
         timeout_graceful_shutdown=2,
     )
+
+
+def _made_ready(call: Call) -> None:
+    """Fetch what the first plan and the first trial need, while nobody waits for it yet."""
+    from wormwright.web.second_process import loaded  # noqa: PLC0415
+
+    call(loaded)
+    import wormwright.app.tried  # noqa: F401, PLC0415  (late: costs start-up)
 
 
 def _checked(lan: str) -> str:
