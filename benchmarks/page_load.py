@@ -155,8 +155,8 @@ def loaded(base: str, pid: int, seconds: float, job: Path) -> None:
         print(f"{CLIENTS} clients once a second, {words}:")
         told(clients)
         here, there = processor_s(pid) - used, processor_s(other) - used_other
-        words = f"{1e3 * here / turns:.0f} ms in the server, {1e3 * there / turns:.0f} ms beside it"
-        print(f"  processor time a turn: {words}")
+        times = f"{1e3 * here / turns:.0f} ms in the server, {1e3 * there / turns:.0f} ms beside it"
+        print(f"  processor time a turn: {times}")
         print(f"  {kept(job, [when for c in clients for when in c.sent])}")
     print(f"memory {before} before, {memory_mb(pid):.0f} + {memory_mb(other):.0f} MB after")
 

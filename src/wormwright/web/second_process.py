@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from subprocess import Popen
 
 Answer = TypeVar("Answer")
-LOWER_RANK = 10
+LOWER_RANK = 3
 _GONE = (OSError, EOFError, pickle.PickleError)
 
 
