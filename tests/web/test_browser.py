@@ -128,6 +128,7 @@ def _sign(page: Page, server: Server, job: str) -> None:
     page.get_by_role("button", name="Sign 0").click()
     expect(page.get_by_text("expected the initials")).to_be_visible()
     page.go_back()
+    expect(page.get_by_role("link", name="Worm end play", exact=True)).to_be_visible()
     for gate in page.locator("input[name^=gate-]").all():
         gate.fill("yes" if gate.get_attribute("list") else "1 mm")
     page.get_by_label("Initials").fill("AB")

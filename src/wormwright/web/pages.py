@@ -229,6 +229,7 @@ def sign(request: Request, desk: Desk, now: Snapshot, form: FormData) -> Respons
         photos=photos.about(desk.place, key),
         about=key,
         op=op,
+        labels={kind.key: kind.label for kind in KINDS.values()},
         gates=[{"gate": g, "must": gate_words(g, now.job.units)} for g in op.gates],
         step=next(s for s in state.steps if s.operation.key == key),
     )
