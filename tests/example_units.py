@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from example_table import club_table, router_table
+from simulated_mounting import Standing, take_heights, take_tram
 from simulated_rotary import Taker, Truth
 from wormwright.job.reading import Reading
 
@@ -73,6 +74,42 @@ probability = "90 %"
 [machine]
 name = "gantry router"
 kind = "router"
+daylight = "230 mm"       # nose to table, head up
+z_travel = "110 mm"
+x_travel = "600 mm"
+table_length = "700 mm"
+bridge = "190 mm"         # under the gantry
+nose_diameter = "65 mm"
+slot_width = "12 mm"
+slot_pitch = "50 mm"
+
+[mount]
+centre_height = "100 mm"
+body_length = "150 mm"
+body_width = "150 mm"
+body_height = "170 mm"
+foot_along = "130 mm"
+foot_across = "110 mm"
+foot_hole = "9 mm"
+weight = "180 N"
+chuck_outside = "100 mm"
+chuck_length = "75 mm"
+jaw_out = "20 mm"
+jaw_swing = "120 mm"
+grip_diameter = "25 mm"
+work_diameter = "60 mm"
+cut_diameter = "40 mm"
+work_length = "150 mm"
+tail_height = "99.9 mm"
+tail_out = "30 mm"
+tail_length = "60 mm"
+tail_top = "120 mm"
+cutter_diameter = "6 mm"
+cutter_out = "25 mm"
+nut_diameter = "40 mm"
+nut_length = "35 mm"
+side_force = "60 N"
+speed = "20 rpm"
 
 [motor]
 name = "closed-loop stepper, 60 mm frame"
@@ -134,11 +171,26 @@ shims = ["0.02 mm", "0.03 mm", "0.05 mm", "0.1 mm", "0.15 mm", "0.2 mm", "0.3 mm
 """
 
 
+ROUTER_STANDING = Standing(
+    own=(5.0e-4, -1.0e-4),
+    supports=(0.0, 0.06, 0.0, 0.0),
+    turned=-4.0e-4,
+    bar_off=0.012,
+    bar_diameter=25.0,
+    bar_out=185.0,
+    tail_height=99.88,
+    tail_side=0.09,
+)
+"""How the router axis stands: nose up, turned, one foot high; the tail low and to one side."""
+
+
 def take_router(taker: Taker) -> None:
     """The whole baseline sheet, with two traps planted."""
     router_plays(taker)
     _router_traps(taker)
     router_rest(taker)
+    take_tram(taker, ROUTER_STANDING, places=(20.0, 170.0), travel=False)
+    take_heights(taker, ROUTER_STANDING, zero=-210.0)
 
 
 def router_plays(taker: Taker) -> None:
@@ -303,6 +355,39 @@ probability = "90 %"
 [machine]
 name = "bench mill"
 kind = "mill"
+daylight = "13 in"        # nose to table, head up
+z_travel = "9 in"
+x_travel = "16 in"
+table_length = "29 in"
+nose_diameter = "3.5 in"
+slot_width = "0.55 in"
+slot_pitch = "2.5 in"
+slots_run = "along the axis"
+
+[mount]
+centre_height = "4.75 in"
+body_length = "4.5 in"
+body_width = "8 in"
+body_height = "9.5 in"
+foot_along = "3.5 in"
+foot_across = "6.5 in"
+foot_hole = "0.43 in"
+key_distance = "4 in"
+weight = "90 lbf"
+hold = "four-jaw"
+chuck_outside = "6 in"
+chuck_length = "3.2 in"
+jaw_out = "1 in"
+jaw_swing = "7 in"
+grip_diameter = "1 in"
+work_diameter = "3 in"
+cut_diameter = "2.5 in"
+work_length = "2.5 in"
+cutter_diameter = "0.25 in"
+cutter_out = "1 in"
+nut_diameter = "1.6 in"
+nut_length = "2 in"
+side_force = "15 lbf"
 
 [motor]
 name = ""
@@ -315,11 +400,34 @@ shims = ["1 thou", "1.5 thou", "2 thou", "3 thou", "5 thou", "10 thou", "15 thou
 """
 
 
+CLUB_STANDING = Standing(
+    own=(0.3e-4, 0.2e-4),
+    supports=(0.0, 0.0, 0.0, 0.0),
+    turned=2.2e-4,
+    foot_along=88.9,
+    foot_across=165.1,
+    bar_off=0.02,
+    bar_diameter=19.05,
+    bar_out=127.0,
+    bend=(0.003, -0.002),
+)
+"""How the club table stands: level, turned a little, its feet true."""
+
+
 def take_club(taker: Taker) -> None:
     """The baseline sheet in inches, with two traps planted."""
     club_plays(taker)
     _lever_tip(taker)
     club_rest(taker, oil="hypoid oil")
+    take_tram(taker, CLUB_STANDING, places=(12.7, 63.5, 114.3))
+    for angle in (20, 110, 200, 290):
+        phi = math.radians(angle)
+        taker.take(
+            "four_jaw",
+            0.11 * math.cos(phi - 1.2),
+            phi=phi,
+            conditions={"jaw_1": math.radians(20)},
+        )
 
 
 def club_plays(taker: Taker) -> None:

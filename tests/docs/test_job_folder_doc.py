@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from wormwright.job.mount import Mount
 from wormwright.job.rotary import Job
 from wormwright.store import JobFolder
 from wormwright.store.drive_schema import MANY, MORE_MOTOR, ONE
@@ -30,6 +31,9 @@ SPOKEN_DEFAULTS: dict[str, Callable[[Job], float]] = {
     '"20 K"': lambda job: job.duty.rise_k,
     '"90 %"': lambda job: job.duty.probability,
     '"10 %"': lambda _: 0.10,
+    '"0 mm"': lambda _: Mount().riser,
+    '"5 mm"': lambda _: Mount().retract,
+    '"2 mm"': lambda _: Mount().clear,
 }
 
 

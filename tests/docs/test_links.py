@@ -70,7 +70,7 @@ def test_decisions_count_up_without_a_gap_and_bear_their_number() -> None:
             assert part in text, page.name
 
 
-STAGES = ("choose", "measure", "diagnose", "correct", "commission", "prove", "keep")
+STAGES = ("choose", "measure", "diagnose", "correct", "mount", "commission", "prove", "keep")
 
 
 @pytest.mark.parametrize("stage", STAGES)

@@ -214,6 +214,19 @@ def test_at_the_largest_swing_the_band_is_one_height() -> None:
     assert math.isclose(40.0 + band.least, r + 5.0)
 
 
+@derived(method="scan of radii on risers of every height, each judged on its own")
+@pytest.mark.parametrize("h_c", [40.0, 75.0, 100.0])
+def test_the_largest_swing_is_what_a_scan_finds(h_c: float) -> None:
+    found = largest_swing(daylight=230.0, tool=60.0, retract=5.0, under=2.0, lowest=h_c)
+    goes = [
+        r
+        for r in np.arange(1.0, 120.0, 0.5)
+        for riser in (max(r + 2.0 - h_c, 0.0),)
+        if h_c + riser + r <= 230.0 - 60.0 - 5.0
+    ]
+    assert found == pytest.approx(max(goes), abs=0.5)
+
+
 def test_bodies_without_a_size_are_refused() -> None:
     with pytest.raises(ValueError, match="low below high"):
         Block("plate", (0, 0), (0, 1), (0, 1))

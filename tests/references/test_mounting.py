@@ -83,11 +83,15 @@ def test_a_bar_carried_by_a_centre_bends_as_the_force_method_says(at: float) -> 
 def test_a_plate_of_thirty_is_three_and_three_eighths_as_stiff_as_one_of_twenty() -> None:
     ratio = moment_of_block(width=100, height=30) / moment_of_block(width=100, height=20)
     assert ratio == pytest.approx(3.375)
-    thin = plate_bend(force=300, span=150, width=160, thickness=20, modulus=70e3)
-    assert thin / plate_bend(force=300, span=150, width=160, thickness=30, modulus=70e3) == (
+    thin = plate_bend(force=300, arm=45, width=160, thickness=20, modulus=70e3)
+    assert thin / plate_bend(force=300, arm=45, width=160, thickness=30, modulus=70e3) == (
         pytest.approx(3.375)
     )
-    t = plate_thickness(force=300, span=150, width=160, bend=thin, modulus=70e3)
+    strip = give_of_cantilever(
+        length=45, modulus=70e3, moment=moment_of_block(width=160, height=20)
+    )
+    assert thin == pytest.approx(300 * strip)
+    t = plate_thickness(force=300, arm=45, width=160, lift=thin, modulus=70e3)
     assert t == pytest.approx(20.0)
 
 
@@ -96,6 +100,10 @@ def test_a_riser_bends_when_tall_and_shears_when_flat() -> None:
     tall = give_of_column(height=1000.0, along=50.0, across=50.0, modulus=STEEL)
     bending = 1000.0**3 / (3 * STEEL * 50.0**4 / 12)
     assert tall == pytest.approx(bending, rel=0.01)
+    over = give_of_column(height=1000.0, along=50.0, across=50.0, modulus=STEEL, over=80.0)
+    z = (np.arange(20_000) + 0.5) / 20
+    summed = float(np.sum((1080.0 - z) ** 2) / 20 / (STEEL * 50.0**4 / 12))
+    assert over - (tall - bending) == pytest.approx(summed, rel=1e-6)
     flat = give_of_column(height=5.0, along=200.0, across=200.0, modulus=STEEL)
     shear = 5.0 / (STEEL / 2.6 * 200.0**2 * 5 / 6)
     assert flat == pytest.approx(shear, rel=0.01)
@@ -260,7 +268,7 @@ def test_slots_stock_and_parallelism() -> None:
         lambda: slip_margin(places=[(0, 0)], clamp=1, friction=0.1, load=(1, 0), at=(0, 0)),
         lambda: slip_margin(places=[(0, 0)] * 2, clamp=1, friction=0.1, load=(1, 0), at=(0, 0)),
         lambda: lift_margin(clamp=1, bolts=1, moment=1, spacing=1),
-        lambda: plate_bend(force=1, span=1, width=1, thickness=0, modulus=1),
+        lambda: plate_bend(force=1, arm=1, width=1, thickness=0, modulus=1),
         lambda: offset_of_readings([0, 1], [0, 1], reading_u=0.1),
         lambda: jaw_moves(TurnVector(1, 0, 0.1), first_jaw=0.0, jaws=3),
         lambda: offset_at(

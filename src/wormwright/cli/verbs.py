@@ -14,6 +14,7 @@ VERBS = (
     "measure",
     "diagnose",
     "correct",
+    "mount",
     "commission",
     "prove",
     "sign",
@@ -32,6 +33,7 @@ The way of the job:
   wormwright measure my-rotary              see what to read, enter readings
   wormwright diagnose my-rotary             where the lost motion comes from
   wormwright correct my-rotary              what to make, and will it be enough
+  wormwright mount my-rotary                how it stands on the machine, what to pack
   wormwright commission my-rotary           what is typed into the control, and test programmes
   wormwright prove my-rotary                is the finished axis as good as it must be
   wormwright sign my-rotary                 the traveler: what to do in which order

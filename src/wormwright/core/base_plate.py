@@ -11,44 +11,46 @@ rest (common practice: a third for the part, the rest for setting and for use)."
 
 
 def plate_bend(
-    *, force: float, span: float, width: float, thickness: float, modulus: float
+    *, force: float, arm: float, width: float, thickness: float, modulus: float
 ) -> float:
-    """Bend of a plate in the middle between its hold-down bolts.
+    """How far a plate lifts at the feet of the unit when they pull on it beside its bolts.
 
-    Source: beam theory, carried at both ends, loaded in the middle (the soft way to see it).
-    Formula: F s^3/(4 E b t^3). Inputs: force F [N], span s, width b, thickness t [mm], modulus
-        E [N/mm^2]. Outputs: bend [mm]. Valid for: above zero. Raises: ValueError outside.
+    Source: beam theory: the strip from the hold-down bolts to the feet as a cantilever.
+    Formula: 4 F a^3/(E b t^3). Inputs: force F of the feet [N], arm a from bolts to feet, width b,
+        thickness t [mm], modulus E [N/mm^2]. Outputs: lift [mm]. Valid for: above zero.
+    Raises: ValueError outside.
 
-    >>> thin = plate_bend(force=500.0, span=150.0, width=160.0, thickness=20.0, modulus=70000.0)
-    >>> thick = plate_bend(force=500.0, span=150.0, width=160.0, thickness=30.0, modulus=70000.0)
+    >>> thin = plate_bend(force=500.0, arm=45.0, width=160.0, thickness=20.0, modulus=70000.0)
+    >>> thick = plate_bend(force=500.0, arm=45.0, width=160.0, thickness=30.0, modulus=70000.0)
     >>> round(thin / thick, 3)
     3.375
     """
-    if not min(force, span, width, thickness, modulus) > 0:
+    if not min(force, arm, width, thickness, modulus) > 0:
         raise ValueError(
-            f"plate: expected sizes above zero, got {force} N, {span}, {width}, {thickness} mm, "
+            f"plate: expected sizes above zero, got {force} N, {arm}, {width}, {thickness} mm, "
             f"{modulus} N/mm^2"
         )
-    return force * span**3 / (4 * modulus * width * thickness**3)
+    return 4 * force * arm**3 / (modulus * width * thickness**3)
 
 
 def plate_thickness(
-    *, force: float, span: float, width: float, bend: float, modulus: float
+    *, force: float, arm: float, width: float, lift: float, modulus: float
 ) -> float:
-    """Least thickness of a plate that may bend so much.
+    """Least thickness of a plate that may lift so much at the feet.
 
-    Source: `plate_bend` solved for t. Formula: t = (F s^3/(4 E b d))^(1/3).
-    Inputs: force [N], span, width, bend allowed d [mm], modulus [N/mm^2]. Outputs: t [mm].
+    Source: `plate_bend` solved for t. Formula: t = (4 F a^3/(E b d))^(1/3).
+    Inputs: force [N], arm, width, lift allowed d [mm], modulus [N/mm^2]. Outputs: t [mm].
     Valid for: above zero. Raises: ValueError outside.
 
-    >>> round(plate_thickness(force=500.0, span=150.0, width=160.0, bend=0.002, modulus=70000.0), 2)
-    26.61
+    >>> round(plate_thickness(force=500.0, arm=45.0, width=160.0, lift=0.002, modulus=70000.0), 2)
+    20.11
     """
-    if not min(force, span, width, bend, modulus) > 0:
+    if not min(force, arm, width, lift, modulus) > 0:
         raise ValueError(
-            f"plate: expected sizes above zero, got {force}, {span}, {width}, {bend}, {modulus}"
+            f"plate: expected sizes above zero, got {force} N, {arm}, {width}, {lift} mm, "
+            f"{modulus} N/mm^2"
         )
-    return math.cbrt(force * span**3 / (4 * modulus * width * bend))
+    return math.cbrt(4 * force * arm**3 / (modulus * width * lift))
 
 
 def parallelism(*, lean: float, spacing: float) -> float:

@@ -69,19 +69,24 @@ def give_held_at_both_ends(*, length: float, at: float, modulus: float, moment: 
     return at**3 * b**2 * (3 * length + b) / (12 * modulus * moment * length**3)
 
 
-def give_of_column(*, height: float, along: float, across: float, modulus: float) -> float:
-    """Side give at the top of a block that stands on its foot, for each newton.
+def give_of_column(
+    *, height: float, along: float, across: float, modulus: float, over: float = 0.0
+) -> float:
+    """Side give over a block that stands on its foot, for each newton.
 
     Source: beam theory with shear (Timoshenko), shear modulus E/2.6.
-    Formula: H^3/(3 E I) + H/(G A 5/6), I = across along^3/12, A = along across.
-    Inputs: height H, along (size in the direction of the load), across [mm], modulus [N/mm^2].
+    Formula: ((H + h)^3 - h^3)/(3 E I) + H/(G A 5/6), I = across along^3/12, A = along across;
+        h = 0 is the give at its top.
+    Inputs: height H, along (size in the direction of the load), across, over h (how far above the
+        block the load acts, on something stiff) [mm], modulus [N/mm^2].
     Outputs: [mm/N]. Valid for: above zero. Raises: ValueError outside.
 
     >>> round(give_of_column(height=50.0, along=100.0, across=150.0, modulus=206000.0) * 1e6, 3)
     0.067
     """
     _above_zero(height=height, along=along, across=across, modulus=modulus)
-    bending = height**3 / (3 * modulus * moment_of_block(width=across, height=along))
+    inertia = moment_of_block(width=across, height=along)
+    bending = ((height + over) ** 3 - over**3) / (3 * modulus * inertia)
     shear_modulus = modulus / (2 * (1 + POISSON))
     return bending + height / (shear_modulus * along * across * SHEAR_SHARE)
 

@@ -60,21 +60,27 @@ def riser_band(
     )
 
 
-def largest_swing(*, daylight: float, tool: float, retract: float, under: float) -> float:
+def largest_swing(
+    *, daylight: float, tool: float, retract: float, under: float, lowest: float = 0.0
+) -> float:
     """Largest radius of work that a machine takes with the best riser.
 
     Source: geometry: h_c + H >= r + under and daylight >= h_c + H + r + tool + retract.
-    Formula: r = (daylight - tool - retract - under)/2, reached at h_c + H = r + under.
-    Inputs: as `riser_band` [mm]. Outputs: radius [mm]. Valid for: something left.
-    Raises: ValueError when nothing is left.
+    Formula: r = (daylight - tool - retract - under)/2, reached at h_c + H = r + under; but no more
+        than daylight - tool - retract - lowest, for the axis comes no lower than without a riser.
+    Inputs: as `riser_band`; lowest, height of the axis without a riser [mm].
+    Outputs: radius [mm]. Valid for: something left. Raises: ValueError when nothing is left.
 
     >>> largest_swing(daylight=250.0, tool=60.0, retract=10.0, under=5.0)
     87.5
+    >>> largest_swing(daylight=250.0, tool=60.0, retract=10.0, under=5.0, lowest=100.0)
+    80.0
     """
-    left = daylight - tool - retract - under
-    if not (min(daylight, tool, retract, under) >= 0 and left > 0):
+    room = daylight - tool - retract
+    radius = min((room - under) / 2, room - lowest)
+    if not (min(daylight, tool, retract, under, lowest) >= 0 and radius > 0):
         raise ValueError(
             f"daylight {daylight} mm, tool {tool}, retract {retract}, below {under}: nothing is "
             "left for work; take a shorter tool or raise the head"
         )
-    return left / 2
+    return radius

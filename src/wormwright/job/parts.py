@@ -5,22 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from wormwright.job.limits import Limits
+from wormwright.job.parts_mount import MountPlate, SetUp
 
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """A size with its two limit deviations: `size + lower` .. `size + upper`."""
-
-    size: float
-    upper: float
-    lower: float
-    fit: str = ""
-
-    def __post_init__(self) -> None:
-        """Refuse crossed limits."""
-        if not self.size > 0:
-            raise ValueError(f"a size must be above zero, got {self.size}")
-        if self.upper < self.lower:
-            raise ValueError(f"limits of {self.size}: upper {self.upper} below lower {self.lower}")
+__all__ = [
+    "CentreShim",
+    "ChuckAdapter",
+    "EccentricBushing",
+    "JournalBush",
+    "Limits",
+    "MountPlate",
+    "Part",
+    "SetUp",
+    "SettingKey",
+    "SettingSpanner",
+    "ShimRing",
+    "WheelSeat",
+    "WormRelief",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,4 +297,6 @@ Part = (
     | JournalBush
     | SettingSpanner
     | SettingKey
+    | MountPlate
+    | SetUp
 )

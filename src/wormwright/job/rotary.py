@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Literal
 
 from wormwright.job.adapter import AdapterPlate
 
-if TYPE_CHECKING:  # nouns that only choose and commission need
+if TYPE_CHECKING:  # nouns that only choose, mount and commission need
     from wormwright.job.control import Chuck, Control, PlateSizes
     from wormwright.job.drive import Drive
+    from wormwright.job.mount import Mount, Raise, SlotsRun
     from wormwright.job.work import Task
 
 Units = Literal["mm", "in"]
@@ -107,10 +108,36 @@ class Duty:
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """The machine that will carry the axis, as far as the first stages need it."""
+    """The machine that will carry the axis. Lengths mm; None where it was not said.
+
+    `daylight` is spindle nose to table with the head at the top of `z_travel`; `bridge` the height
+    under the lowest part of a bridge or gantry that passes over the table; `post` the length of
+    the posts or column that would have to be raised, `post_width` across.
+    """
 
     name: str = ""
     kind: Literal["mill", "router", "lathe", "other"] = "other"
+    daylight: float | None = None
+    z_travel: float | None = None
+    x_travel: float | None = None
+    table_length: float | None = None
+    bridge: float | None = None
+    nose_diameter: float | None = None
+    slot_width: float | None = None
+    slot_pitch: float | None = None
+    slots_run: SlotsRun = "along the axis"
+    can_raise: Raise = "cannot"
+    post: float | None = None
+    post_width: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse sizes that are none."""
+        sizes = {
+            field.name: value
+            for field in fields(self)
+            if isinstance(value := getattr(self, field.name), float)
+        }
+        _positive("machine", **sizes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +208,7 @@ class Job:
     plan: str | None = None
     closed: bool = False
     adapter: AdapterPlate | None = None
+    mount: Mount | None = None
     pair_module_mm: float | None = None
     pair_pressure_angle: float | None = None
     bearings: tuple[BearingRow, ...] = ()

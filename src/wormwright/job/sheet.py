@@ -13,6 +13,7 @@ from wormwright.job.sheet_housing import HOUSING
 from wormwright.job.sheet_identity import IDENTITY
 from wormwright.job.sheet_keep import KEEP
 from wormwright.job.sheet_load import LOAD
+from wormwright.job.sheet_mount import MOUNT
 from wormwright.job.sheet_play import PLAY
 from wormwright.job.sheet_proof import PROOF_POSITION
 from wormwright.job.sheet_shims import SHIMS
@@ -21,15 +22,22 @@ from wormwright.job.sheet_trial import TRIAL
 from wormwright.job.sheet_wheel import WHEEL
 
 _BASELINE = (*IDENTITY, *HOUSING, *SHIMS, *WHEEL, *PLAY, *TABLE, *DRAG, *LOAD, *TRIAL)
+_MOUNT = (*MOUNT,)
 _PROOF = (*PROOF_POSITION, *PROOF_AXIS, *KEEP)
 
 KINDS: Mapping[str, ReadingKind] = MappingProxyType(
-    {kind.key: kind for kind in sorted((*_BASELINE, *_PROOF), key=lambda k: k.row)}
+    {kind.key: kind for kind in sorted((*_BASELINE, *_MOUNT, *_PROOF), key=lambda k: k.row)}
 )
-"""Every reading kind, in sheet order: the baseline sheet, then the proof of the finished axis."""
+"""Every reading kind, in sheet order: baseline sheet, mounting, proof of the finished axis."""
 
 PROOF_KINDS = frozenset(kind.key for kind in _PROOF)
 """The kinds that are read on the finished axis only; the baseline sheet does not ask for them."""
+
+MOUNT_KINDS = frozenset(kind.key for kind in _MOUNT)
+"""The kinds that are read on the machine only; the baseline sheet does not ask for them."""
+
+LATER_KINDS = MOUNT_KINDS | PROOF_KINDS
+"""The kinds that are read on the finished unit only."""
 
 ROCKS = ("rock", "rock_pins")
 """The kinds that are a rock of the table."""

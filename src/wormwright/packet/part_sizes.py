@@ -11,9 +11,11 @@ from wormwright.job.parts import (
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
+    MountPlate,
     Part,
     SettingKey,
     SettingSpanner,
+    SetUp,
     ShimRing,
     WheelSeat,
     WormRelief,
@@ -210,6 +212,42 @@ def _key_rows(part: SettingKey, units: Units) -> Rows:
     )
 
 
+def _plate_rows(part: MountPlate, units: Units) -> Rows:
+    rows: list[tuple[Shown, ...]] = [
+        _count("Quantity", part.quantity),
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Length, along the axis"), _length(part.length, _ROUGH, units)),
+        (Shown("Width"), _length(part.width, _ROUGH, units)),
+        (Shown("Thickness"), limits_shown(part.thickness, units)),
+        (Shown("Flat within"), _length(part.flat, _FINE, units)),
+        (Shown("Parallel within, over the feet"), _length(part.parallel, _FINE, units)),
+        (Shown("Bolts"), Shown(clean(part.bolts))),
+    ]
+    if part.foot_holes:
+        rows.append((Shown("Thread for the feet"), Shown(clean(part.foot_thread))))
+    for name, places in (("Foot", part.foot_holes), ("Bolt", part.bolt_holes)):
+        for number, (x, y) in enumerate(places, start=1):
+            along, across = (_length(v, _ROUGH, units).line for v in (x, y))
+            rows.append((Shown(f"{name} hole {number}"), Shown(f"{along} along, {across} across")))
+    if part.key_slot is not None:
+        width, depth, middle = (_length(v, _ROUGH, units).line for v in part.key_slot)
+        rows.append((Shown("Key groove"), Shown(f"{width} wide, {depth} deep, at {middle}")))
+    return tuple(rows)
+
+
+def _set_up_rows(part: SetUp, units: Units) -> Rows:
+    rows: list[tuple[Shown, ...]] = [
+        (Shown("Axis over the table"), _length(part.axis, _ROUGH, units)),
+        (Shown("Riser under the unit"), _length(part.riser, _ROUGH, units)),
+    ]
+    rows += [
+        (Shown(f"{m.first} and {m.second}: {m.state}"), _length(m.room, _ROUGH, units))
+        for m in part.meetings
+        if m.state != "clear"
+    ]
+    return tuple(rows)
+
+
 _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     EccentricBushing: _bushing_rows,
     ShimRing: _shim_rows,
@@ -220,4 +258,6 @@ _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     JournalBush: _bush_rows,
     SettingSpanner: _spanner_rows,
     SettingKey: _key_rows,
+    MountPlate: _plate_rows,
+    SetUp: _set_up_rows,
 }

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from wormwright.job.adapter import AdapterPlate
+from wormwright.job.mount import Mount
 from wormwright.job.rotary import BearingRow, Duty, Job, Machine, Motor, Rotary
 from wormwright.quantities import QuantityError
 from wormwright.store.fault import FileFault, JobFolderError, clipped
@@ -121,10 +122,11 @@ class _Reader:
         self._check_pair(found["pair"])
         self._check_cost(found["cost"])
         self._check_adapter(found["adapter"])
+        mount = self._noun("mount", _mount, found["mount"]) if "mount" in self._tree else None
         if self._faults or top is None or rotary is None or duty is None:
             raise JobFolderError(sorted(self._faults, key=lambda fault: fault.line or 0))
         sections = {name: values or {} for name, values in found.items()}
-        return replace(_job(top, rotary, duty, bearings, sections), **more)
+        return replace(_job(top, rotary, duty, bearings, sections), mount=mount, **more)
 
     def _check_format(self) -> None:
         form = self._tree.get("format")
@@ -329,6 +331,10 @@ def _duty(found: Mapping[str, Any]) -> Duty:
 
 def _adapter(found: Mapping[str, Any]) -> AdapterPlate | None:
     return AdapterPlate(**found) if any(value is not None for value in found.values()) else None
+
+
+def _mount(found: Mapping[str, Any]) -> Mount:
+    return Mount(**found)
 
 
 def _bearing(found: Mapping[str, Any]) -> BearingRow:

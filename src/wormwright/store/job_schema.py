@@ -14,6 +14,7 @@ from typing import Any, get_args
 from pydantic_core import SchemaValidator
 from pydantic_core import core_schema as schema
 
+from wormwright.job import mount as set_up
 from wormwright.job import rotary as nouns
 from wormwright.job.corrections import CORRECTIONS
 from wormwright.quantities import Dimension, QuantityError, read
@@ -118,6 +119,40 @@ ADAPTER: Fields = {
 }
 """All of them together or none: the nouns of the plate have no defaults."""
 
+REACH = _figure("length", 0.5, 10_000.0, "160 mm")
+ROOM = _figure("length", 0.0, 2000.0, "5 mm")
+LEAN = _figure("length", 1e-4, 10.0, "0.02 mm")
+SPEED = _figure("speed", 0.001, 20_000.0, "400 rpm")
+MASS = _figure("mass", 1e-4, 1000.0, "0.12 kg")
+MOUNT: Fields = {
+    **dict.fromkeys(("centre_height", "body_length", "body_width", "body_height"), (REACH, None)),
+    **dict.fromkeys(("foot_along", "foot_across", "foot_hole", "key_distance"), (REACH, None)),
+    "weight": (_figure("force", 0.1, 1e6, "180 N"), None),
+    "riser": (ROOM, 0.0),
+    "joints": (schema.int_schema(strict=True, ge=0, le=20), 1),
+    "hold": (_one_of(set_up.Hold), "three-jaw"),
+    **dict.fromkeys(("chuck_outside", "chuck_length"), (REACH, None)),
+    "jaw_out": (ROOM, 0.0),
+    "jaw_swing": (REACH, None),
+    "jaw_mass": (MASS, None),
+    "chuck_speed": (SPEED, None),
+    "grip": (LOAD, None),
+    **dict.fromkeys(("grip_diameter", "work_diameter", "work_length"), (REACH, None)),
+    "cut_diameter": (REACH, None),
+    "tail_height": (REACH, None),
+    "tail_out": (ROOM, None),
+    **dict.fromkeys(("tail_length", "tail_top"), (REACH, None)),
+    **dict.fromkeys(("cutter_diameter", "cutter_out"), (REACH, None)),
+    **dict.fromkeys(("nut_diameter", "nut_length"), (REACH, None)),
+    "side_force": (LOAD, None),
+    "speed": (SPEED, None),
+    "tolerance": (LEAN, None),
+    "retract": (ROOM, 5.0),
+    "clear": (ROOM, 2.0),
+    "plate_material": (WORD, "aluminium"),
+}
+"""How the unit is to stand on the machine: whatever is given; the stage says what it lacks."""
+
 TOP: Fields = {
     "format": schema.int_schema(strict=True),
     "name": WORD,
@@ -160,7 +195,13 @@ TABLES: Mapping[str, Fields] = {
     "machine": {
         "name": (TEXT, ""),
         "kind": (schema.literal_schema(["mill", "router", "lathe", "other"]), "other"),
+        **dict.fromkeys(("daylight", "z_travel", "x_travel", "table_length"), (REACH, None)),
+        **dict.fromkeys(("bridge", "nose_diameter", "slot_width", "slot_pitch"), (REACH, None)),
+        "slots_run": (_one_of(set_up.SlotsRun), "along the axis"),
+        "can_raise": (_one_of(set_up.Raise), "cannot"),
+        **dict.fromkeys(("post", "post_width"), (REACH, None)),
     },
+    "mount": MOUNT,
     "motor": {
         "name": (TEXT, ""),
         "holding_torque": (TORQUE, None),

@@ -43,6 +43,11 @@ probability = "90 %"    # wanted chance that the duty is met
 [machine]
 name = ""
 kind = "other"          # mill, router, lathe or other
+# daylight = "250 mm"     # spindle nose to table, head up; more in the page job-folder
+
+# [mount]               # how the unit stands on the machine: see the page job-folder
+# centre_height = "100 mm"
+# work_length = "150 mm"
 
 [motor]
 name = ""

@@ -58,6 +58,12 @@ def _remedy(folder: Folder) -> Document:
     return remedy_document(folder, full=True)
 
 
+def _mounting(folder: Folder) -> Document:
+    from wormwright.app.mount import mounting_document  # noqa: PLC0415
+
+    return mounting_document(folder)
+
+
 def _proof(folder: Folder) -> Document:
     from wormwright.app.prove import proof_document  # noqa: PLC0415
 
@@ -97,6 +103,7 @@ STAGES: tuple[StagePage, ...] = (
     StagePage(
         "correct", "What to make, and will it be enough?", _remedy, "correct", _plans, needs=PLAN
     ),
+    StagePage("mount", "How does it stand on the machine, and what to pack?", _mounting),
     StagePage("commission", "What is typed into the control, what will the motor do?", _commission),
     StagePage("prove", "Is the finished axis as good as it must be?", _proof),
     StagePage("keep", "Is it still as good as it was?", _recheck, needs=PLAN),

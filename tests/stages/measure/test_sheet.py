@@ -9,7 +9,7 @@ import pytest
 from stages.measure.clean_sheet import clean_sheet, job
 from wormwright.job.blocks import Doubts, Table
 from wormwright.job.reading import Reading
-from wormwright.job.sheet import KINDS, PROOF_KINDS, PURPOSES
+from wormwright.job.sheet import KINDS, LATER_KINDS, PURPOSES
 from wormwright.stages.measure import measure, report
 
 SHIMS = (
@@ -34,7 +34,7 @@ SHIMS = (
 def test_an_empty_sheet_is_all_missing_and_serves_no_purpose() -> None:
     sheet = measure(job(), [])
     assert {line.state for line in sheet.lines} == {"missing"}
-    assert [line.kind for line in sheet.lines] == [k for k in KINDS if k not in PROOF_KINDS]
+    assert [line.kind for line in sheet.lines] == [k for k in KINDS if k not in LATER_KINDS]
     assert not any(p.complete for p in sheet.purposes)
     assert sheet.doubts == ()
     assert sheet.minutes_left > 60
@@ -123,7 +123,7 @@ def test_the_report_shows_every_kind_its_state_and_every_doubt() -> None:
     bad = [replace(r, value=(r.value or 0) * 25.4) if r is victim else r for r in rows]
     blocks = report(measure(job(), bad))
     table = [b for b in blocks if isinstance(b, Table)][-1]
-    assert [row[2].text for row in table.rows] == [k for k in KINDS if k not in PROOF_KINDS]
+    assert [row[2].text for row in table.rows] == [k for k in KINDS if k not in LATER_KINDS]
     assert all(len(row) == len(table.columns) for row in table.rows)
     assert [len(b.doubts) for b in blocks if isinstance(b, Doubts)] == [1]
 

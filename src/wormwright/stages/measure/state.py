@@ -8,7 +8,14 @@ from wormwright.bench import Bench
 from wormwright.job.kind import ReadingKind
 from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt, Estimate
-from wormwright.job.sheet import KINDS, PROOF_KINDS, PURPOSES, SERIES, PurposeSet, Want
+from wormwright.job.sheet import (
+    KINDS,
+    LATER_KINDS,
+    PURPOSES,
+    SERIES,
+    PurposeSet,
+    Want,
+)
 from wormwright.job.sheet_housing import ENDS
 from wormwright.job.sheet_load import FEEL, FLANKS, feel_rank
 from wormwright.stages.measure.nouns import KindLine, PurposeLine, State
@@ -20,10 +27,10 @@ def kind_lines(
     stale: Mapping[int, str],
     doubts: Sequence[Doubt],
 ) -> tuple[KindLine, ...]:
-    """One line for each kind of the sheet; what is read on the finished axis once it is read."""
+    """One line for each kind of the sheet; what is read on the finished unit once it is read."""
     doubted = {seq for d in doubts if d.action != "warn" for seq in d.rows}
     lines = (_line(bench, kind, everything, stale, doubted) for kind in KINDS.values())
-    return tuple(n for n in lines if n.kind not in PROOF_KINDS or n.state != "missing")
+    return tuple(n for n in lines if n.kind not in LATER_KINDS or n.state != "missing")
 
 
 def _line(
@@ -47,7 +54,7 @@ def _line(
     elif dead:
         state = "stale"
     values = [r.value for r in live if r.value is not None]
-    apart = kind.key in _APART or kind.key in PROOF_KINDS
+    apart = kind.key in _APART or kind.key in LATER_KINDS
     whole = kind.key not in SERIES and not kind.stations and not apart
     return KindLine(
         kind=kind.key,
