@@ -137,7 +137,7 @@ def _map(stands: WormPlace, found: RoundTheWheel, after: RoundTheWheel) -> Polar
         np.array([]),
         stands.tight,
         what="backlash",
-        band="over a worm turn",
+        band="range over a worm turn",
         after=Round("as set", then[0], then[1], then[2], after.tight_table if stays else None),
     )
 
