@@ -18,6 +18,7 @@ import numpy as np
 HERE = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(HERE / "tests"))
 
+from example_proved import PROVED  # noqa: E402
 from example_units import CLUB, FOUR, ROUTER, Example  # noqa: E402
 from simulated_rotary import Taker, lost_motion  # noqa: E402
 from wormwright.job.reading import Reading  # noqa: E402
@@ -159,6 +160,6 @@ def truth_toml(example: Example) -> str:
 
 
 if __name__ == "__main__":
-    for one in (ROUTER, CLUB, FOUR):
+    for one in (ROUTER, CLUB, FOUR, PROVED):
         make(one)
         print(f"examples/{one.name}")

@@ -106,9 +106,10 @@ def test_four_readings_answer_without_pretending() -> None:
 def test_the_examples_on_disk_are_what_the_script_makes(tmp_path: Path) -> None:
     """Guards against examples edited by hand: made again, they are the same bytes."""
     import make_examples  # noqa: PLC0415  (from scripts/)
+    from example_proved import PROVED  # noqa: PLC0415
     from example_units import CLUB, FOUR, ROUTER  # noqa: PLC0415
 
-    for example in (ROUTER, CLUB, FOUR):
+    for example in (ROUTER, CLUB, FOUR, PROVED):
         make_examples.make(example, tmp_path)
         for made in sorted((tmp_path / example.name).iterdir()):
             kept = EXAMPLES / example.name / made.name

@@ -70,11 +70,12 @@ def _angle(made: Compensated, value: float) -> str:
 
 def _table(made: Compensated) -> Table:
     some = range(0, len(made.angles), 3)
+    digit = 10.0 ** math.floor(math.log10(max(made.rms_after.u, ARCSEC / 10)))
     rows = tuple(
         (
             Cell(f"{math.degrees(float(made.angles[i])):.0f}°"),
-            Cell(_angle(made, -float(made.add[i]))),
-            Cell(_angle(made, float(made.add[i]))),
+            Cell(number=-float(made.add[i]), dimension="angle", resolution=digit),
+            Cell(number=float(made.add[i]), dimension="angle", resolution=digit),
         )
         for i in some
     )
@@ -83,6 +84,7 @@ def _table(made: Compensated) -> Table:
         ("table angle", "the axis is beyond by", "add to the command"),
         rows,
         key="compensation",
+        one_unit=True,
     )
 
 

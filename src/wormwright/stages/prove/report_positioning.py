@@ -18,6 +18,8 @@ from wormwright.job.proof_position import PositionTest
 from wormwright.job.result import Estimate
 from wormwright.quantities import shown
 
+ARCSEC = math.radians(1 / 3600)
+
 
 def positioning_blocks(proof: Proof) -> tuple[Block, ...]:
     """Figures, picture and spread of the positioning test, or nothing when it was not read."""
@@ -56,11 +58,23 @@ def _what(test: PositionTest) -> str:
 
 def _figures(test: PositionTest) -> Table:
     rows = tuple(
-        (Cell(f.label), Cell(_value(f.estimate), strong=True), Cell(_span(f.estimate)))
+        (
+            Cell(f.label),
+            _cell(f.estimate, f.estimate.value, strong=True),
+            _cell(f.estimate, f.estimate.low),
+            _cell(f.estimate, f.estimate.high),
+        )
         for f in test.figures
     )
-    columns = ("figure", "as ISO 230-2 defines it", "many runs would give (95 %)")
-    return Table("Figures of ISO 230-2, at the table", columns, rows, key="position-figures")
+    columns = ("figure", "as ISO 230-2 defines it", "many runs: from", "to (95 %)")
+    caption = "Figures of ISO 230-2, at the table"
+    return Table(caption, columns, rows, key="position-figures", one_unit=True)
+
+
+def _cell(estimate: Estimate, value: float, *, strong: bool = False) -> Cell:
+    """A figure to the digit that its doubt leaves."""
+    digit = 10.0 ** math.floor(math.log10(max(_doubt(estimate), ARCSEC / 10)))
+    return Cell(number=value, dimension="angle", resolution=digit, strong=strong)
 
 
 def _value(estimate: Estimate) -> str:
@@ -69,11 +83,6 @@ def _value(estimate: Estimate) -> str:
 
 def _doubt(estimate: Estimate) -> float:
     return max(estimate.u, (estimate.high - estimate.low) / 4)
-
-
-def _span(estimate: Estimate) -> str:
-    low, high = (shown(x, "angle", u=_doubt(estimate)) for x in (estimate.low, estimate.high))
-    return f"{low} to {high}"
 
 
 def _few_runs(test: PositionTest) -> str:
@@ -122,7 +131,7 @@ def _older(test: PositionTest) -> Table:
         ("VDI/DGQ 3441, withdrawn", "6s", "P, largest P_s", vdi.uncertainty, vdi.scatter_most),
         ("VDI/DGQ 3441, withdrawn", "", "P_a, largest U", vdi.deviation, vdi.reversal_most),
     )
-    u = _doubt(test.of("accuracy"))
+    a = test.of("accuracy")
     return Table(
         "For setting a brochure beside this test; never compare figures of unlike conventions",
         ("convention", "spread", "figures", "first", "second"),
@@ -131,10 +140,11 @@ def _older(test: PositionTest) -> Table:
                 Cell(name),
                 Cell(band),
                 Cell(which),
-                Cell(shown(first, "angle", u=u)),
-                Cell(shown(second, "angle", u=u)),
+                _cell(a, first),
+                _cell(a, second),
             )
             for name, band, which, first, second in rows
         ),
         key="conventions",
+        one_unit=True,
     )
