@@ -109,7 +109,10 @@ def take_proved(taker: Taker) -> None:
             side = 0 if move.approach == "forward" else 1
             place = int(np.argmin(np.abs(at[move.purpose] - move.angle)))
             source = tested if move.purpose == "read" else swept
-            conditions = {"approach": move.approach, "run": float(move.run)}
+            conditions: dict[str, float | str] = {
+                "approach": move.approach,
+                "run": float(move.run),
+            }
             kind = "position_error" if move.purpose == "read" else "fine_error"
             error = float(source[side][place, move.run - 1])
             _written(taker, kind, move.angle, error, conditions)

@@ -12,7 +12,7 @@ from wormwright.core.positioning import Positioning, figures_of
 Array = NDArray[np.float64]
 
 MOST_DRAWS = 2000
-FEWEST_DRAWS = 200
+FEWEST_DRAWS = 120
 LEAST = 2.5
 
 
@@ -53,11 +53,19 @@ def figure_intervals(
     result = {}
     for name in offs[0]:
         u = max(float(off[name].std()) for off in offs)
-        ends = np.array([np.quantile(off[name], [1 - tail, tail]) for off in offs])
-        low, high = getattr(test, name) - ends[:, 0].max(), getattr(test, name) - ends[:, 1].min()
+        ends = [_ends(off[name], tail) for off in offs]
+        low = getattr(test, name) - max(most for _, most in ends)
+        high = getattr(test, name) - min(least for least, _ in ends)
         floor = low if name == "reversal_mean" else max(0.0, low)
         result[name] = (u, float(floor), float(max(floor, high)))
     return result
+
+
+def _ends(draws: Array, tail: float) -> tuple[float, float]:
+    """Draws at both tails, by their rank."""
+    rank = round(tail * (len(draws) - 1))
+    ordered = np.sort(draws)
+    return float(ordered[rank]), float(ordered[-1 - rank])
 
 
 def _scatter(test: Positioning, s: float, *, u_target: float, seed: int) -> tuple[Array, Array]:
