@@ -73,7 +73,8 @@ def ready(op: Operation) -> tuple[list[Reading], list[SignOff]]:
 
 
 def test_the_longest_plan_has_every_operation_but_the_other_ways_of_moving_the_worm() -> None:
-    assert set(ALL) - set(keys_of(PLAN)) == {"setting_move", "centre_shim"}
+    on_machine = {"mount_base", "chuck_dial", "tail_set"}  # only where job.toml has [mount]
+    assert set(ALL) - set(keys_of(PLAN)) == {"setting_move", "centre_shim"} | on_machine
     assert len(GATES) > 60
 
 

@@ -41,3 +41,13 @@ def allowed_lean(job: Job) -> AllowedLean:
     if duty < practice:
         return AllowedLean(duty, span, "half of the duty's error over the work length")
     return AllowedLean(practice, span, f"trade practice for a {job.machine.kind or 'machine'}")
+
+
+TAIL_USUAL = {"mill": 0.0127, "lathe": 0.0127, "router": 0.05}
+"""How near head and tail should agree: half a thou, 0.05 mm on a router (common practice)."""
+TAIL_OTHER = 0.02
+
+
+def tail_limit(job: Job) -> float:
+    """How far head and tail may differ, mm."""
+    return TAIL_USUAL.get(job.machine.kind, TAIL_OTHER)

@@ -13,6 +13,7 @@ from wormwright.traveler.gates_depth import (
     provisional,
 )
 from wormwright.traveler.gates_made import EXTRA, tick
+from wormwright.traveler.gates_mount import chuck_dial, mount_base, tail_set
 from wormwright.traveler.limits import (
     COUPLING_OFFSET,
     DRAG_RATIO,
@@ -255,5 +256,8 @@ _BUILD: dict[str, Callable[[Limits], tuple[Gate, ...]]] = {
     "coupling": _coupling,
     "warm_recheck": _warm_recheck,
     "proof_rock": _proof_rock,
+    "mount_base": mount_base,
+    "chuck_dial": chuck_dial,
+    "tail_set": tail_set,
     "proof_axis": _proof_axis,
 }

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from wormwright.bench.tram import allowed_lean, tail_limit
 from wormwright.bench.warm import HOUSING_SHARE, WHEEL_SHARE, expansions_of, mesh_change
 from wormwright.core.counterweight import CLAMP_MARGIN
 from wormwright.core.eccentric import least_wall
@@ -16,6 +17,7 @@ from wormwright.job.parts import EccentricBushing, Part, WormRelief
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Job
 from wormwright.job.sheet import KINDS
+from wormwright.quantities import shown
 
 HALF_THOU = 0.013
 """Largest end play of a worm and play of a table bearing that good work takes (trade practice)."""
@@ -79,6 +81,10 @@ class Limits:
     bushings: tuple[BushingLimits, ...] = ()
     warm_closes: float = 0.0
     lock_shift: float = LOOSE_FIT
+    lean: float = 0.0
+    lean_span: str = ""
+    tail: float = 0.0
+    chuck_swing: float = 0.0
     error: float = 0.0
     drift: float = 0.0
 
@@ -136,6 +142,10 @@ def limits(
         bushings=bushing_limits(parts_of(plan)),
         warm_closes=_warm_closes(job, pair),
         lock_shift=_lock_shift(allowed, pair),
+        lean=down(allowed_lean(job).over),
+        lean_span=shown(allowed_lean(job).span, "length", resolution=1.0, units=job.units),
+        tail=down(tail_limit(job)),
+        chuck_swing=_chuck_swing(job),
         error=down(duty.error_mm),
         drift=down(duty.error_mm / duty.radius_mm / DRIFT_SHARE, ARCMIN),
     )
@@ -166,6 +176,16 @@ def bushing_limits(parts: tuple[Part, ...]) -> tuple[BushingLimits, ...]:
         slack = (max(0.0, -part.outside.upper), max(LOOSE_FIT, -part.outside.lower))
         found.append(BushingLimits(end, (2 * low, 2 * high), wall, slack))
     return tuple(found)
+
+
+CHUCK_SWING = {"three-jaw": 0.10, "four-jaw": 0.02, "collet": 0.02}
+"""Swing of a bar that each kind of chuck reaches in good order, mm (common practice)."""
+
+
+def _chuck_swing(job: Job) -> float:
+    """Swing of a bar near the jaws: what the chuck reaches, at most what the duty allows."""
+    usual = CHUCK_SWING[job.mount.hold] if job.mount else CHUCK_SWING["three-jaw"]
+    return min(usual, down(job.duty.error_mm))
 
 
 def _drag(job: Job) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from wormwright.job.rotary import Job
+
 _MESH_SET = ("wheel_joint", "end_play_reread", "axial_centring", "final_depth", "coupling")
 
 NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -34,6 +36,15 @@ CLOSED = frozenset({"coupling", "bias_weight", "friction_brake", "clamp", "adapt
 
 OPENED = ("strip_wash", "seal_grease", "bed_in")
 """What is needed as soon as the unit is opened at all."""
+
+
+def mount_keys(job: Job) -> frozenset[str]:
+    """Operations on the machine, once job.toml says how the unit is to stand there."""
+    if job.mount is None:
+        return frozenset()
+    tail = {"tail_set"} if job.mount.has_tail else set()
+    return frozenset({"mount_base", "chuck_dial", *tail})
+
 
 ALWAYS = ("baseline", "warm_recheck", "proof_rock", "proof_axis")
 

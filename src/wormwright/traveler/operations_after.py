@@ -115,7 +115,7 @@ AFTER = (
     ),
     Operation(
         key="adapter_true",
-        number="12",
+        number="13",
         title="True the adapter or register in place",
         cautions=(POWER, ROTATING, SWARF, CHUCK),
         tools=("test indicator", "fixed tool or driven cutter", "stone", "spanner"),

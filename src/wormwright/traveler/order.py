@@ -139,6 +139,17 @@ PRECEDENCE: tuple[Before, ...] = (
     Before("seal_grease", "proof_rock", _RUN, redo=True),
     Before("proof_rock", "proof_axis", "what the hand finds is mended before power", redo=True),
     Before("adapter_true", "proof_axis", "the test stands on the adapter", redo=True),
+    Before("baseline", "mount_base", _NO_RETURN),
+    Before("proof_rock", "mount_base", "a unit that must be opened again comes off the machine"),
+    Before("strip_wash", "mount_base", "the unit comes off the machine for it", redo=True),
+    Before("mount_base", "adapter_true", "the skim follows the axis as it is clamped", redo=True),
+    Before("mount_base", "chuck_dial", "clamping can move the chuck's face", redo=True),
+    Before("adapter_true", "chuck_dial", "the chuck sits on what was trued", redo=True),
+    Before("mount_base", "tail_set", "the tail is set to the trammed head", redo=True),
+    Before("chuck_dial", "tail_set", "the bar in the chuck is what the tail is set to"),
+    Before("mount_base", "proof_axis", "it is proved as it stands for use", redo=True),
+    Before("chuck_dial", "proof_axis", "it is proved as it stands for use"),
+    Before("tail_set", "proof_axis", "it is proved as it stands for use"),
     Before("warm_recheck", "proof_rock", "a mesh that jams warm is opened before it is proved"),
 )
 """All that must come before something else. Operations left out of a plan still hand on order."""

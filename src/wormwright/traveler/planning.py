@@ -24,17 +24,19 @@ from wormwright.traveler.needs import (
     OPENED,
     OWN_SIZES,
     SPLIT,
+    mount_keys,
 )
 from wormwright.traveler.operations_after import AFTER
 from wormwright.traveler.operations_apart import APART
 from wormwright.traveler.operations_made import MADE
 from wormwright.traveler.operations_mesh import MESH
+from wormwright.traveler.operations_mount import MOUNT
 from wormwright.traveler.operations_proof import PROOF
 from wormwright.traveler.order import directly_before, in_order
 from wormwright.traveler.plan_words import cautions_of, in_fixed_order, steps_of
 
 ALL: Mapping[str, Operation] = MappingProxyType(
-    {op.key: op for op in in_order((*APART, *MADE, *MESH, *AFTER, *PROOF))}
+    {op.key: op for op in in_order((*APART, *MADE, *MESH, *MOUNT, *AFTER, *PROOF))}
 )
 """Every operation there is, by key, without gates."""
 
@@ -57,6 +59,8 @@ def plan_operations(
     shared = limits(job, remedy, pair=pair, span=span)
     rows = tuple(sign_offs)
     keys = operation_keys(remedy)
+    if remedy is not None and remedy.chosen is not None:
+        keys |= mount_keys(job)
     while True:
         operations = _planned(job, remedy, keys, shared)
         more = frozenset(asked_for(operations, rows)) & frozenset(ALL)

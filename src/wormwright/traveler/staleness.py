@@ -46,6 +46,7 @@ def _every_station(*kinds: str, rows: tuple[int, ...] = ()) -> Kills:
 _FEEL = (10, 14, 17, 18)
 """Rows of what is felt or seen with the unit together: tilt, clamp shift, rock loop, blue."""
 _MESH_FEEL = (17, 18, 26)
+_ON_MACHINE = ("bar_line", "over_bar", "beside_bar", "foot_gap", "foot_lift")
 _SURFACES = (11, 12, 13)
 """Rows of face, register and chuck runout."""
 
@@ -62,6 +63,7 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
             *_JOINT,
             *_DRAG,
             *_TIPS,
+            *_ON_MACHINE,
             rows=(3, 4, 15, 16, *_FEEL, 26),
         ),
         "before_cutting": (),
@@ -72,6 +74,9 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
             *_DRAG,
             "table_shim",
             *_TRIAL,
+            "bar_line",
+            "over_bar",
+            "beside_bar",
             rows=(3, 15, 16, *_FEEL, *_SURFACES),
         ),
         "wheel_joint": _every_station(*_ROCK, *_JOINT, *_DRAG_IN_MESH, rows=(3,)),
@@ -129,13 +134,16 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
         "warm_recheck": (),
         "proof_rock": (),
         "proof_axis": (),
+        "mount_base": _every_station(*_ROCK, *_ON_MACHINE),
         "adapter_true": _every_station(rows=_SURFACES),
+        "chuck_dial": _every_station("bar_runout", "four_jaw"),
+        "tail_set": (("over_bar", "tail"), ("beside_bar", "tail")),
     }
 )
 """Operation key -> (reading kind, station) pairs it makes stale; station "" is every station."""
 
 SPARED_BY_SPOT_CHECK: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {"coupling": _ROCK, "clamp_adjust": _ROCK, "seal_grease": _ROCK}
+    {"coupling": _ROCK, "clamp_adjust": _ROCK, "seal_grease": _ROCK, "mount_base": _ROCK}
 )
 """Operation key -> kinds that live on when its spot check repeats at both places."""
 SPOT_VALUES = ("spot_tight_before", "spot_tight_after", "spot_far_before", "spot_far_after")

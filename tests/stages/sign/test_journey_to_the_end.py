@@ -70,6 +70,13 @@ def read_what_is_wanted(place: Path, op: Operation) -> None:
     if "position_error" in op.wants:
         said = ("--at", "10 deg", "--with", "approach=forward", "--with", "run=1")
         assert run("measure", name, "--read", "position_error", "4 arcsec", *said).code == 0
+    if "bar_line:top" in op.wants:
+        for station in ("top", "side"):
+            for angle in ("0 deg", "180 deg"):
+                for z in ("20 mm", "170 mm"):
+                    place_of = ("--at", angle, "--station", station, "--with", f"z={z}")
+                    read = ("--read", "bar_line", "0.01 mm", *place_of)
+                    assert run("measure", name, *read).code == 0
     if "rock" in op.wants:
         conditions = [x for text in ROCK for x in ("--with", text)]
         at = ("--at", "36 deg")

@@ -9,6 +9,7 @@ import numpy as np
 
 from wormwright.bench import Bench, noise
 from wormwright.bench.shim_pieces import nearest_pieces
+from wormwright.bench.tram import tail_limit
 from wormwright.core.centre_height import (
     Placed,
     apart,
@@ -25,14 +26,6 @@ from wormwright.stages.mount.wording import about, length
 
 BAR_U = 0.002
 """Doubt of a bar's diameter from a micrometer, mm."""
-TAIL_USUAL = {"mill": 0.0127, "lathe": 0.0127, "router": 0.05}
-"""How near head and tail should agree: half a thou, 0.05 mm on a router (common practice)."""
-TAIL_OTHER = 0.02
-
-
-def tail_limit(job: Job) -> float:
-    """How far head and tail may differ, mm."""
-    return TAIL_USUAL.get(job.machine.kind, TAIL_OTHER)
 
 
 def heights_of(bench: Bench) -> tuple[Heights | None, tuple[Doubt, ...], tuple[str, ...]]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from wormwright.bench import Bench
-from wormwright.bench.tram import AllowedLean, allowed_lean
+from wormwright.bench.tram import AllowedLean, allowed_lean, tail_limit
 from wormwright.core.part_error import cross_hole_mismatch, taper_of_tail_height, waist_of_drift
 from wormwright.handbook.materials import material
 from wormwright.job.mounting import Effect, Heights, Mounting, Tram
@@ -16,7 +16,7 @@ from wormwright.job.result import Doubt, Estimate, StageRefusal
 from wormwright.job.rotary import Job
 from wormwright.stages.mount.base import base_plate, tail_block
 from wormwright.stages.mount.bodies import sizes_of
-from wormwright.stages.mount.heights import heights_of, tail_limit
+from wormwright.stages.mount.heights import heights_of
 from wormwright.stages.mount.holding import chuck_finding, four_jaw
 from wormwright.stages.mount.room import on_plate, room_of
 from wormwright.stages.mount.springing import springing
