@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import io
+import subprocess
+import sys
 from itertools import pairwise
 from pathlib import Path
 
@@ -11,27 +13,61 @@ import pytest
 
 from command_line import run
 from quoted_page import blocks
+from wormwright import new_job, open_job
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-PAGE = (ROOT / "docs" / "howto" / "use-as-a-library.md").read_text(encoding="utf-8")
+PAGES = {
+    name: (ROOT / "docs" / name).read_text(encoding="utf-8")
+    for name in ("howto/use-as-a-library.md", "tutorial/ten-lines.md")
+}
 EXAMPLES = [
-    (code.text, output.text)
-    for code, output in pairwise(blocks(PAGE))
+    (name, code.text, output.text)
+    for name, page in PAGES.items()
+    for code, output in pairwise(blocks(page))
     if (code.language, output.language) == ("python", "text")
 ]
 
 
-@pytest.mark.parametrize(("code", "output"), EXAMPLES)
+@pytest.mark.parametrize(("name", "code", "output"), EXAMPLES)
 def test_the_example_prints_what_stands_below_it(
-    code: str, output: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    name: str, code: str, output: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    assert run("new", "my-rotary", "--from", "garage-router").code == 0
+    if "new_job" not in code:
+        assert run("new", "my-rotary", "--from", "garage-router").code == 0
     printed = io.StringIO()
     with contextlib.redirect_stdout(printed):
-        exec(compile(code, "use-as-a-library.md", "exec"), {"__name__": "example"})
+        exec(compile(code, name, "exec"), {"__name__": "example"})
     assert printed.getvalue() == output
 
 
 def test_every_example_has_its_output() -> None:
-    assert len(EXAMPLES) == sum(block.language == "python" for block in blocks(PAGE)) == 3
+    python = [b for page in PAGES.values() for b in blocks(page) if b.language == "python"]
+    assert len(EXAMPLES) == len(python) == 4
+
+
+def test_the_ten_lines_are_ten() -> None:
+    code = next(text for name, text, _ in EXAMPLES if name == "tutorial/ten-lines.md")
+    assert len([line for line in code.splitlines() if line.strip()]) <= 10
+
+
+def test_an_answer_shows_itself_as_page_and_as_text(tmp_path: Path) -> None:
+    job = new_job(tmp_path / "club", example="club-table")
+    sheet = job.measure()
+    assert str(sheet) == run("measure", str(tmp_path / "club")).out
+    assert sheet._repr_html_().startswith("<iframe srcdoc=")
+    assert "&lt;table" in sheet._repr_html_()
+    row = job.read("worm_end_play", "1.1 thou", conditions={"how": "push-pull"})
+    assert len(row.result) == 1
+    assert open_job(tmp_path / "club").keep().result.checks
+
+
+def test_what_the_package_offers_is_there_and_nothing_is_loaded_before_it_is_asked_for() -> None:
+    import wormwright  # noqa: PLC0415
+
+    assert all(hasattr(wormwright, name) for name in wormwright.__all__)
+    with pytest.raises(AttributeError, match="no_such"):
+        _ = wormwright.no_such
+    code = "import sys, wormwright; print('wormwright.library' in sys.modules)"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "False"

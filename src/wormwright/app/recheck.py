@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
-from wormwright.app.measure import sound
+from wormwright.app.measure import Sound, sound
 from wormwright.app.problems import document
 from wormwright.bench import Bench
 from wormwright.job.corrections import SettingRow
 from wormwright.job.parts import EccentricBushing
+from wormwright.job.recheck import Recheck
 from wormwright.job.result import StageRefusal
 from wormwright.packet import Document
 from wormwright.stages.keep import recheck, recheck_blocks
@@ -21,13 +22,22 @@ def recheck_document(folder: Folder) -> Document:
     Raises:
         StageRefusal: no rock was read since the unit was last worked on.
     """
+    found, live = rechecked(folder)
+    return document("Re-check", folder, (*live.blocks(), *recheck_blocks(found)))
+
+
+def rechecked(folder: Folder) -> tuple[Recheck, Sound]:
+    """What the checks show, and the readings it stands on.
+
+    Raises:
+        StageRefusal: no rock was read since the unit was last worked on.
+    """
     live = sound(folder, live_readings(folder.readings, folder.sign_offs))
     chart, angle = _setting(folder)
     try:
-        found = recheck(Bench(folder.job, live.readings), chart=chart, angle_now=angle)
+        return recheck(Bench(folder.job, live.readings), chart=chart, angle_now=angle), live
     except StageRefusal as refusal:
         raise StageRefusal(refusal.stage, (*live.kept_out, *refusal.doubts)) from None
-    return document("Re-check", folder, (*live.blocks(), *recheck_blocks(found)))
 
 
 def _setting(folder: Folder) -> tuple[tuple[SettingRow, ...], float | None]:
