@@ -39,6 +39,7 @@ def test_bushings_are_followed_by_end_play_centring_depth_and_coupling_in_that_o
         "warm_recheck",
         "proof_rock",
         "proof_axis",
+        "recheck",
     ]
 
 
@@ -48,6 +49,7 @@ def test_a_unit_left_as_it_is_is_not_opened() -> None:
         "warm_recheck",
         "proof_rock",
         "proof_axis",
+        "recheck",
     ]
     assert keys_of(plan_operations(JOB, None)) == ["baseline"]
 

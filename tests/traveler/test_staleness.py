@@ -69,6 +69,7 @@ CLOSING = {"rock", "rock_pins", "worm_end_play", "worm_float", "drive_play", "dr
         ("warm_recheck", set(), set(KINDS)),
         ("proof_rock", set(), set(KINDS)),
         ("proof_axis", set(), set(KINDS)),
+        ("recheck", set(), set(KINDS)),
     ],
     ids=lambda x: x if isinstance(x, str) else None,
 )  # fmt: skip

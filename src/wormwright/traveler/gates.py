@@ -241,6 +241,17 @@ def _proof_axis(lim: Limits) -> tuple[Gate, ...]:
     )
 
 
+def _recheck(lim: Limits) -> tuple[Gate, ...]:  # noqa: ARG001  (the answer holds the limits)
+    return (
+        tick(
+            "still_good",
+            "Still good",
+            "The answer of `wormwright keep`.",
+            "Adjust by what the answer names, prove the rock again, then check again.",
+        ),
+    )
+
+
 _BUILD: dict[str, Callable[[Limits], tuple[Gate, ...]]] = {
     "table_bearing": _table_bearing,
     "wheel_joint": _wheel_joint,
@@ -260,4 +271,5 @@ _BUILD: dict[str, Callable[[Limits], tuple[Gate, ...]]] = {
     "chuck_dial": chuck_dial,
     "tail_set": tail_set,
     "proof_axis": _proof_axis,
+    "recheck": _recheck,
 }

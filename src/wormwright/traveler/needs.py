@@ -46,7 +46,7 @@ def mount_keys(job: Job) -> frozenset[str]:
     return frozenset({"mount_base", "chuck_dial", *tail})
 
 
-ALWAYS = ("baseline", "warm_recheck", "proof_rock", "proof_axis")
+ALWAYS = ("baseline", "warm_recheck", "proof_rock", "proof_axis", "recheck")
 
 MAKING: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"bushings": ("bushings_made", "bushings_in", "trial_pair")}

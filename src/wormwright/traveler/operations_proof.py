@@ -1,4 +1,4 @@
-"""The last operation: the axis proved under power, and its certificate.
+"""The last operations: the axis proved under power, and checked again after use.
 
 Pure table: one entry an operation. Gates, and what must come first, are added by the plan.
 """
@@ -6,7 +6,7 @@ Pure table: one entry an operation. Gates, and what must come first, are added b
 from __future__ import annotations
 
 from wormwright.job.operation import Operation
-from wormwright.traveler.cautions import PINCH, ROTATING
+from wormwright.traveler.cautions import PINCH, POWER, ROTATING
 from wormwright.traveler.staleness import MAKES_STALE
 
 PROOF = (
@@ -40,5 +40,34 @@ PROOF = (
         after=(),
         minutes=120.0,
         wants=("position_error",),
+    ),
+    Operation(
+        key="recheck",
+        number="18",
+        title="Check again after use",
+        cautions=(POWER, PINCH),
+        tools=("test indicator", "lever and spring balance", "cord and drum"),
+        do=(
+            "After 10 h, after 50 h, then each half year: the hours first, they open the check.",
+            "Rock, worm end play, play of the table, clamp shift and drag at the places of the "
+            "proof, with its pin radius and torque, as cold as then.",
+            "Look at the answer (wormwright keep DIR): still good, adjust, or cannot tell.",
+            "Adjust only by what it names; then lock, read the locked rock and write it down.",
+        ),
+        read=(
+            "hours_run",
+            "rock",
+            "worm_end_play",
+            "table_axial_play",
+            "clamp_shift",
+            "drag_in_mesh",
+        ),
+        gates=(),
+        makes_stale=MAKES_STALE["recheck"],
+        spot_check=(),
+        go_back="Nothing has been changed.",
+        after=(),
+        minutes=40.0,
+        wants=("hours_run",),
     ),
 )

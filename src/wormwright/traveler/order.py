@@ -138,6 +138,7 @@ PRECEDENCE: tuple[Before, ...] = (
     Before("final_depth", "proof_rock", _RUN, redo=True),
     Before("seal_grease", "proof_rock", _RUN, redo=True),
     Before("proof_rock", "proof_axis", "what the hand finds is mended before power", redo=True),
+    Before("proof_axis", "recheck", "the proof is what it is held against"),
     Before("adapter_true", "proof_axis", "the test stands on the adapter", redo=True),
     Before("baseline", "mount_base", _NO_RETURN),
     Before("proof_rock", "mount_base", "a unit that must be opened again comes off the machine"),

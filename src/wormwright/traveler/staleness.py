@@ -134,6 +134,7 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
         "warm_recheck": (),
         "proof_rock": (),
         "proof_axis": (),
+        "recheck": (),
         "mount_base": _every_station(*_ROCK, *_ON_MACHINE),
         "adapter_true": _every_station(rows=_SURFACES),
         "chuck_dial": _every_station("bar_runout", "four_jaw"),

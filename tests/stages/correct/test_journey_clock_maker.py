@@ -67,6 +67,7 @@ def test_his_order_of_work_is_the_baseline_and_the_checks(clocks: Path) -> None:
         "warm_recheck",
         "proof_rock",
         "proof_axis",
+        "recheck",
     }
 
 

@@ -67,6 +67,8 @@ def read_what_is_wanted(place: Path, op: Operation) -> None:
         return
     if "worm_end_play" in op.wants:
         assert run("measure", name, "--read", "worm_end_play", "6 µm", *END_PLAY).code == 0
+    if "hours_run" in op.wants:
+        assert run("measure", name, "--read", "hours_run", "12").code == 0
     if "position_error" in op.wants:
         said = ("--at", "10 deg", "--with", "approach=forward", "--with", "run=1")
         assert run("measure", name, "--read", "position_error", "4 arcsec", *said).code == 0
