@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import io
-import subprocess
-import sys
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,7 +11,7 @@ import pytest
 
 from command_line import run
 from quoted_page import blocks
-from wormwright import new_job, open_job
+from wormwright.library import new_job, open_job
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PAGES = {
@@ -60,14 +58,3 @@ def test_an_answer_shows_itself_as_page_and_as_text(tmp_path: Path) -> None:
     row = job.read("worm_end_play", "1.1 thou", conditions={"how": "push-pull"})
     assert len(row.result) == 1
     assert open_job(tmp_path / "club").keep().result.checks
-
-
-def test_what_the_package_offers_is_there_and_nothing_is_loaded_before_it_is_asked_for() -> None:
-    import wormwright  # noqa: PLC0415
-
-    assert all(hasattr(wormwright, name) for name in wormwright.__all__)
-    with pytest.raises(AttributeError, match="no_such"):
-        _ = wormwright.no_such
-    code = "import sys, wormwright; print('wormwright.library' in sys.modules)"
-    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert ran.stdout.strip() == "False"
