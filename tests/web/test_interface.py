@@ -156,6 +156,20 @@ def test_no_address_brings_a_fault(page: TestClient) -> None:
     asked()
 
 
+def test_a_method_that_no_route_has_is_refused_as_such(page: TestClient, described: Any) -> None:
+    for path, verbs in described["paths"].items():
+        address = path.replace("{job}", "garage-router")
+        for method in ("GET", "POST", "PUT", "DELETE", "PATCH", "TRACE"):
+            if method.lower() in verbs:
+                continue
+            answer = page.request(method, address)
+            assert answer.status_code == 405, f"{method} {address}"
+            allowed = {m.strip().lower() for m in answer.headers["allow"].split(",")}
+            assert allowed - {"head"} == set(verbs)
+            assert faults(answer.json(), {"$ref": "#/components/schemas/refusal"}, described) == []
+    assert page.get("/api/nothing").json()["refused"].startswith("There is nothing")
+
+
 def test_a_broken_body_is_refused(page: TestClient) -> None:
     for body in (b"{", b"\xff", b"[" * 100_000):
         answer = page.post(

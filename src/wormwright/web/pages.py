@@ -66,9 +66,10 @@ def of_job(work: Work) -> Callable[[Request], Any]:
     return answer
 
 
-def lost(words: str) -> Response:
+def lost(words: str, status: int = 404) -> Response:
     """A page for an address that leads nowhere."""
-    return page("message.html", status=404, title="Not found", words=words, wrongs=[], doubts=[])
+    title = "Not found" if status == 404 else "Refused"
+    return page("message.html", status=status, title=title, words=words, wrongs=[], doubts=[])
 
 
 def refused_page(request: Request, desk: Desk, error: Exception) -> Response:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -14,6 +15,7 @@ from starlette.staticfiles import StaticFiles
 
 from wormwright.web import files, interface, pages
 from wormwright.web.address import Address
+from wormwright.web.answers import refused_in_words
 from wormwright.web.guard import Guard
 from wormwright.web.pairing import COOKIE, Pairing, TooManyTriesError
 from wormwright.web.reckoner import Call, Reckoner, here
@@ -72,8 +74,7 @@ def _interface() -> list[Route]:
         Route("/api/openapi.json", interface.described),
         Route("/api/jobs", interface.jobs),
         Route(f"{job}/mark", interface.mark),
-        Route(f"{job}/readings", interface.readings, methods=["GET"]),
-        Route(f"{job}/readings", interface.enter, methods=["POST"]),
+        Route(f"{job}/readings", _readings, methods=["GET", "POST"]),
         Route(f"{job}/confirmations", interface.confirm, methods=["POST"]),
         Route(f"{job}/results", interface.results),
         *(Route(f"{job}/stages/{s.key}", interface.stage_report(s)) for s in STAGES),
@@ -85,6 +86,13 @@ def _interface() -> list[Route]:
 
 def _static() -> list[Mount]:
     return [Mount("/static", StaticFiles(directory=HERE / "static"))]
+
+
+async def _readings(request: Request) -> Response:
+    """What is on file, or what is to go there."""
+    work = interface.enter if request.method == "POST" else interface.readings
+    answer: Response = await work(request)
+    return answer
 
 
 async def _jobs(request: Request) -> Response:
@@ -113,5 +121,16 @@ async def _pair(request: Request) -> Response:
     return page("pair.html", status=status, title="Pair this device", said=said)
 
 
-async def _lost(_: Request, __: Exception) -> Response:
-    return pages.lost("There is nothing at this address.")
+async def _lost(request: Request, error: Exception) -> Response:
+    """There is nothing there, or nothing that answers to this method."""
+    status = error.status_code if isinstance(error, HTTPException) else 404
+    words = "There is nothing at this address."
+    if status == 405:
+        words = f"Nothing at this address answers to {request.method}."
+    if request.url.path.startswith("/api/"):
+        answer: Response = refused_in_words(words, status)
+    else:
+        answer = pages.lost(words, status)
+    if isinstance(error, HTTPException):
+        answer.headers.update(error.headers or {})
+    return answer
