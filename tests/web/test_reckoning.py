@@ -105,6 +105,22 @@ def test_a_trial_does_not_wait_for_new_readings_to_be_reckoned_and_says_so(tmp_p
     assert "Readings have come in" not in says()
 
 
+def test_the_marks_of_blue_follow_the_setting_that_is_tried(tmp_path: Path) -> None:
+    page = client(shelf(tmp_path))
+
+    def marks(**setting: str) -> Any:
+        return page.get(f"{HOME}/correct/blue.svg", params=setting)
+
+    middle, aside = marks(throw="0 mm"), marks(throw="0.3 mm", angle="90 deg")
+    assert middle.headers["content-type"].startswith("image/svg")
+    assert middle.text.startswith("<?xml")
+    assert aside.text != middle.text
+    assert aside.text != marks(throw="0.3 mm", angle="-90 deg").text, "the other end of the face"
+    shimmed = marks(throw="0.3 mm", angle="90 deg", wheel_shift="0.3 mm")
+    assert shimmed.text == middle.text, "a wheel shimmed after the worm marks in the middle"
+    assert marks(throw="30 mm").status_code == 422
+
+
 def test_many_readings_and_many_devices_cost_one_reckoning(tmp_path: Path) -> None:
     work = Counted()
     page = client(shelf(tmp_path), call=work)
@@ -224,11 +240,20 @@ def refuse(words: MappingProxyType[str, str]) -> None:
     raise StageRefusal("diagnose", (Doubt("refuse", "", words["seen"], "", "Read it."),))
 
 
+def whole(text: str) -> int:
+    """Work that does not take everything."""
+    if not text.isdigit():
+        raise ValueError("no whole number")
+    return int(text)
+
+
 def test_a_refusal_comes_back_from_the_other_process() -> None:
     other = SecondProcess()
     try:
         with pytest.raises(StageRefusal, match="no rock"):
             other.call(refuse, MappingProxyType({"seen": "no rock"}))
+        with pytest.raises(ValueError, match="no whole number"):
+            other.call(whole, "1.5")
         assert other.call(os.getpid) != os.getpid()
     finally:
         other.end()

@@ -8,10 +8,14 @@ from dataclasses import dataclass
 from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
 from wormwright.app.refused import refused
+from wormwright.charts import chart_svg
+from wormwright.core.flank import Place
+from wormwright.job.pair import WormPair
 from wormwright.job.result import Estimate
 from wormwright.job.rotary import Units
 from wormwright.packet.wording import number_shown
 from wormwright.quantities import read, shown_estimate
+from wormwright.stages.correct.blue import blue_tried
 from wormwright.stages.correct.tried import Trial, TrialBench, Tried
 
 FIELDS = ("throw", "angle", "wheel_shift", "bearing_outside", "worm_shim", "table_shim", "relief")
@@ -54,18 +58,45 @@ def tried(bench: TrialBench, texts: Mapping[str, str], *, current: bool = True) 
         QuantityError: a text is not a quantity.
         Refused: no bushing can be so, or a shim cannot be judged yet.
     """
+    trial = _trial(texts)
+    try:
+        result = bench.tried(trial)
+    except ValueError as error:
+        raise refused("trial", expected="a setting", got=str(error), do="change it") from None
+    shut = result.backlash.value <= 0 < result.closing
+    says = result.says if current else (*result.says, BEHIND)
+    return TriedWords(_lines(result, bench.facts.job.units), says, shut)
+
+
+def stands(bench: TrialBench, texts: Mapping[str, str]) -> tuple[WormPair, Place]:
+    """The pair, and where a setting would put its worm from where the wheel was cut.
+
+    Raises:
+        QuantityError: a text is not a quantity.
+        Refused: no bushing can be so.
+    """
+    return bench.unit.pair, bench.stands(_trial(texts))
+
+
+def blue_svg(pair: WormPair, at: Place, units: Units) -> str:
+    """The marks of blue that both flanks would show with the worm there.
+
+    Raises:
+        ValueError: the sizes are those of no pair that runs.
+    """
+    return chart_svg(blue_tried(pair, at), units)
+
+
+def _trial(texts: Mapping[str, str]) -> Trial:
     values = {
         name: read(text, "angle" if name == "angle" else "length", field=name).value
         for name, text in texts.items()
         if name in FIELDS and text.strip()
     }
     try:
-        result = bench.tried(Trial(**{"throw": 0.0, "angle": 0.0, **values}))
+        return Trial(**{"throw": 0.0, "angle": 0.0, **values})
     except ValueError as error:
         raise refused("trial", expected="a setting", got=str(error), do="change it") from None
-    shut = result.backlash.value <= 0 < result.closing
-    says = result.says if current else (*result.says, BEHIND)
-    return TriedWords(_lines(result, bench.facts.job.units), says, shut)
 
 
 def _lines(result: Tried, units: Units) -> tuple[Line, ...]:

@@ -22,7 +22,7 @@ from wormwright.store.sheets import stamp_of
 from wormwright.store.signoff_rows import SIGN_OFFS
 from wormwright.web.linked_pictures import LinkedPictures
 from wormwright.web.live_folder import LiveFolder, Snapshot
-from wormwright.web.reckoner import Reckoner
+from wormwright.web.reckoner import Call, Reckoner
 from wormwright.web.reckonings import FINDINGS, RECKONINGS
 
 FILES = (JOB, READINGS, SIGN_OFFS)
@@ -186,6 +186,11 @@ class Desk:
         if what == FINDINGS:
             document = now.kept("stage diagnose", diagnosis_document)
             self.album("diagnose", now, document).draw_charts()
+
+    @property
+    def call(self) -> Call:
+        """Where long work is done."""
+        return self._reckoner.call
 
     def album(self, page: str, snapshot: Snapshot, document: Document) -> LinkedPictures:
         """The pictures of a page, drawn when they are asked for; kept for a while."""

@@ -73,6 +73,22 @@ def section(request: Request, desk: Desk, _: Snapshot, __: FormData) -> Response
 
 
 @of_job
+def blue(request: Request, desk: Desk, _: Snapshot, __: FormData) -> Response:
+    """The marks of blue at a setting that is tried, where the mesh model provides them."""
+    from wormwright.app.tried import FIELDS, blue_svg, stands, trial_bench  # noqa: PLC0415
+
+    last = desk.latest(PLAN)
+    on = last.snapshot if last is not None else desk.waited(PLAN)
+    texts = {n: t for n, t in request.query_params.items() if n in FIELDS and len(t) <= 60}
+    pair, at = stands(on.kept("trial bench", trial_bench), texts)
+    try:
+        drawn = desk.call(blue_svg, pair, at, on.job.units)
+    except ValueError:
+        return lost("The marks of this pair cannot be drawn.")
+    return Response(drawn, media_type=TYPES["svg"])
+
+
+@of_job
 def packet(request: Request, desk: Desk, now: Snapshot, _: FormData) -> Response:
     """Make the packet afresh, and list what is in it."""
     if request.method == "POST":

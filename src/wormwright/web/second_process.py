@@ -47,7 +47,7 @@ class SecondProcess:
         """What `work(*given)` gives. `work` must be found by its name in its module.
 
         Raises:
-            StageRefusal: as the work itself does.
+            StageRefusal, ValueError: as the work itself does.
         """
         with self._lock:
             try:
@@ -58,7 +58,7 @@ class SecondProcess:
         if good:
             result: Answer = answer
             return result
-        raise StageRefusal(*answer)
+        raise ValueError(answer) if isinstance(answer, str) else StageRefusal(*answer)
 
     def _asked(self, work: Callable[..., Answer], given: tuple[object, ...]) -> tuple[bool, Any]:
         if self._process is None:
@@ -88,11 +88,13 @@ class SecondProcess:
 
 
 def done(work: Callable[..., Any], given: tuple[object, ...]) -> tuple[bool, Any]:
-    """The answer, or a refusal taken apart: (True, answer) or (False, (stage, doubts))."""
+    """(True, answer), or a refusal taken apart: (False, (stage, doubts)) or (False, words)."""
     try:
         return True, work(*given)
     except StageRefusal as refusal:
         return False, (refusal.stage, refusal.doubts)
+    except ValueError as error:
+        return False, str(error)
 
 
 def loaded() -> None:

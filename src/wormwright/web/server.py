@@ -57,6 +57,7 @@ def _pages() -> list[Route]:
         Route(f"{job}/measure/{{kind}}", pages.entry, methods=both),
         Route(f"{job}/rows/{{seq}}", pages.row),
         Route(f"{job}/correct/section-{{layer}}.svg", files.section),
+        Route(f"{job}/correct/blue.svg", files.blue),
         Route(f"{job}/correct/plan", pages.take_plan, methods=["POST"]),
         Route(f"{job}/sign/{{operation}}", pages.sign, methods=both),
         Route(f"{job}/photos", pages.photo_in, methods=["POST"]),

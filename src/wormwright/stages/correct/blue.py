@@ -70,6 +70,17 @@ def blue_pictures(stands: WormPlace, units: Units) -> tuple[BluePicture, ...]:
     )
 
 
+def blue_tried(pair: WormPair, at: Place) -> BluePicture:
+    """Marks for a place of the worm that is only tried, of the likeliest wheel kind.
+
+    Raises:
+        ValueError: the sizes are those of no pair that runs.
+    """
+    state = _state("As tried", blue_film(pair, _possible(pair)[0]), at, TRIED)
+    enters = 1 if pair.hand == "right" else -1
+    return BluePicture("Marks of blue at this setting, computed", FILM, enters, (state,))
+
+
 def _possible(pair: WormPair) -> list[WheelKind]:
     """Wheel kinds still possible, likeliest first."""
     ranked = sorted(pair.kinds, key=lambda row: -row[1])
@@ -159,6 +170,7 @@ AS_SET: dict[str, str] = {
     "helical": "This is the mark to work to: a narrow patch in the middle of both flanks. It "
     "widens as the pair beds in.",
 }
+TRIED = "Hold it beside the marks as set."
 TOO_FAR = (
     "Bring the worm toward the wheel and look again: opposite ends on the two flanks come from the "
     "lead. If they stay after closing, see Skewed."

@@ -10,6 +10,7 @@ import numpy as np
 
 from wormwright.bench import Bench
 from wormwright.core.eccentric import closing_and_sideways, least_wall, walls_of_bushing
+from wormwright.core.flank import Place
 from wormwright.core.shim import float_after_shim
 from wormwright.job.findings import Diagnosis
 from wormwright.job.reading import Reading
@@ -137,6 +138,12 @@ class TrialBench:
             p_jam=outcome.p_jam,
             says=_says(walls, outcome.p_jam, outcome.tip_clearance, plays),
         )
+
+    def stands(self, trial: Trial) -> Place:
+        """Where the worm would stand, from where its wheel was cut."""
+        closing, sideways = _moved(trial)
+        apart = float(self.unit.opened.mean()) - closing
+        return Place(da=apart, dz=sideways - trial.wheel_shift)
 
     def _backlash(self, closing: float, off: float) -> Array:
         """Backlash at the tight spot, mm at r2, one value a row; below zero is shut."""

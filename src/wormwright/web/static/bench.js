@@ -233,11 +233,25 @@
             const list = make("dl", "", "facts");
             for (const line of told.lines) { list.append(make("dt", line.label)); list.append(make("dd", line.value, "figure")); }
             tried.append(list);
+            marks(thing);
           }
         }
       } catch { say("Not connected. Trials need the server."); }
       asking = false;
       if (again) { again = false; ask(); }
+    };
+    // The marks follow when the finger rests; a pair whose marks cannot be drawn shows none.
+    const blue = document.getElementById("blue");
+    let resting;
+    const marks = (thing) => {
+      clearTimeout(resting);
+      resting = setTimeout(() => {
+        const next = new Image();
+        next.alt = blue.querySelector("img").alt;
+        next.onload = () => { blue.querySelector("img").replaceWith(next); blue.hidden = false; };
+        next.onerror = () => { blue.hidden = true; };
+        next.src = `${blue.dataset.address}?${new URLSearchParams(thing)}`;
+      }, 150);
     };
     const turn = () => {
       const angle = Number(trial.elements.angle.value);
