@@ -176,9 +176,9 @@ class ExactMesh:
     """The exact contact as a `MeshModel`: the least backlash over one pitch."""
 
     def __init__(self, mesh: FlankMesh, *, phases: int = 8) -> None:
-        """Keep the mesh and its backlash at the generating position."""
+        """Keep the mesh; its backlash where the pair fits is found with the first places asked."""
         self.mesh, self.phases = mesh, phases
-        self.at_rest = float(mesh.contact(mesh.run_in, phases=phases).backlash.min())
+        self._at_rest: float | None = None
 
     def backlash_change(
         self, *, da: Floats, dz: Floats = 0.0, skew: Floats = 0.0, tilt: Floats = 0.0
@@ -186,7 +186,19 @@ class ExactMesh:
         """Change of the least backlash at r2 [mm] from the position where the pair fits."""
         moves = np.broadcast_arrays(*(np.asarray(v, float) for v in (da, dz, skew, tilt)))
         shape = moves[0].shape
-        da_, dz_, skew_, tilt_ = (move.ravel() for move in moves)
-        contact = self.mesh.contacts(Place(da_, dz_, 0.0, skew_, tilt_), phases=self.phases)
-        change = contact.backlash.min(axis=1) - self.at_rest
+        places = [move.ravel() for move in moves]
+        first = 0
+        if self._at_rest is None:  # one batch costs hardly more than one place
+            rest = self.mesh.run_in
+            fits = (rest.da, rest.dz, rest.skew, rest.tilt)
+            places = [np.append(fit, move) for fit, move in zip(fits, places, strict=True)]
+            first = 1
+        da_, dz_, skew_, tilt_ = places
+        sx = self.mesh.run_in.sx
+        least = self.mesh.contacts(
+            Place(da_, dz_, sx, skew_, tilt_), phases=self.phases
+        ).backlash.min(axis=1)
+        if self._at_rest is None:
+            self._at_rest = float(least[0])
+        change = least[first:] - self._at_rest
         return float(change[0]) if shape == () else change.reshape(shape)

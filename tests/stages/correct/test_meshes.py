@@ -109,7 +109,7 @@ def test_false_tight_is_where_the_exact_mesh_shuts_on_both_sides_of_the_circle()
             found + float(exact.backlash_change(da=opened - float(closing), dz=dz)) - float(before)
             for dz in (float(aside) - throat, 0.0)
         )
-        assert left == pytest.approx(0.0, abs=1e-3) if place.frees else left < 1e-3
+        assert left == pytest.approx(0.0, abs=1.5e-3) if place.frees else left < 1e-3
         assert centred > 0.8 * TRUE_DEPTH
         assert place.short > 0
     words = str(report(got, made.job()))

@@ -59,11 +59,6 @@ class TightSpotBacklash:
         shut = opened - float(opening_that_gives(mesh, wanted, np.zeros(1))[0])
         return shut - closing
 
-    def standing(self, kind: str, model: MeshModel) -> tuple[float, float, float]:
-        """How far open it stands, what that gives by another model, and the backlash found."""
-        opened = self.meshes[kind][1]
-        return opened, float(model.backlash_change(da=opened)), self.found
-
 
 def setting_chart(
     facts: Facts,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from wormwright.job.corrections import MeshCompared
 from wormwright.stages.correct.meshes import KindMesh, Meshes
 from wormwright.stages.correct.unit import UnitRows, half_opened
@@ -19,12 +21,10 @@ def meshes_compared(unit: UnitRows, *, closing: float, aside: float) -> tuple[Me
 def _compared(unit: UnitRows, mesh: KindMesh, *, closing: float, aside: float) -> MeshCompared:
     meshes: Meshes = unit.meshes
     opened = half_opened(unit, mesh.kind)
-    before, after = {"da": opened}, {"da": opened - closing, "dz": aside}
+    da, dz = np.array([opened, opened - closing]), np.array([0.0, aside])
     closed, exact = (
-        None
-        if model is None
-        else float(model.backlash_change(**before)) - float(model.backlash_change(**after))
-        for model in (mesh.closed, mesh.exact)
+        None if model is None else -float(np.diff(model.backlash_change(da=da, dz=dz))[0])
+        for model in (mesh.closed, meshes.tabled(mesh.kind))
     )
     return MeshCompared(
         kind=mesh.kind,

@@ -15,8 +15,7 @@ from wormwright.stages.correct.unit import UnitRows
 FARTHEST, STEP = math.radians(150), math.radians(0.5)
 """How far round from pointing at the wheel the circle is looked at, and in what steps."""
 
-NEWTON, NUDGE = 2, math.radians(0.2)
-"""Steps by which the exact mesh puts an angle right, and the turn its slope is taken over."""
+HALVINGS = 8
 
 
 def false_tight_places(
@@ -36,8 +35,8 @@ def false_tight_places(
             if place is not None:
                 first, last = place
                 used, frees = unit.meshes.method(mesh.kind), circle.frees_at(first)
-                if frees and used == "exact mesh":
-                    first = circle.put_right(first, unit)
+                if frees:
+                    first = circle.refined(first)
                 short = circle.short_at(first)
                 found.append(FalseTight(mesh.kind, toward, first, last, short, used, frees))
     return tuple(found)
@@ -83,19 +82,11 @@ class _Circle:
         closing, _ = self.place(np.array([angle]))
         return self.backlash.room(self.kind, float(closing[0]))
 
-    def put_right(self, angle: float, unit: UnitRows) -> float:
-        """The angle at which the exact mesh itself shuts, from the table's one."""
-        exact = unit.meshes.named(self.kind).exact
-        if exact is None:
-            return angle
-        opened, before, found = self.backlash.standing(self.kind, exact)
-        for _ in range(NEWTON):
-            around = np.array([angle - NUDGE, angle + NUDGE])
-            closing, off = self.place(around)
-            left = found + np.asarray(exact.backlash_change(da=opened - closing, dz=off)) - before
-            slope = float(left[1] - left[0]) / (2 * NUDGE)
-            if slope == 0:
-                return angle
-            step = -float(left.mean()) / slope
-            angle += max(-4 * STEP, min(4 * STEP, step))
-        return angle
+    def refined(self, angle: float) -> float:
+        """The angle within a step of this one at which the mesh just shuts, by halving."""
+        low, high = angle - STEP, angle
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2
+            is_open = float(self.left(np.array([middle]))[0]) > 0
+            low, high = (middle, high) if is_open else (low, middle)
+        return high

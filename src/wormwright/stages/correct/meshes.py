@@ -93,6 +93,14 @@ class Meshes:
         closed = self.named(kind).closed
         return TabledMesh(closed, hobbed=_kept(self.hobbed), helical=_kept(self.helical))
 
+    def tabled(self, kind: str) -> MeshModel | None:
+        """The exact mesh of one kind between its places, kept or not; None where there is none."""
+        mesh = self.named(kind)
+        table = self.helical if kind == "helical" else self.hobbed
+        if mesh.exact is None or table is None:
+            return None
+        return TabledMesh(mesh.closed, hobbed=self.hobbed, helical=self.helical)
+
     def off(self, kind: str) -> float | None:
         """Most that the closed form of a kind was found off the exact mesh, mm; None unknown."""
         table = self.helical if kind == "helical" else self.hobbed
