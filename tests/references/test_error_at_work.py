@@ -19,7 +19,6 @@ from wormwright.core.error_at_work import (
     flat_half_width,
     wave_between,
     wave_between_any,
-    windup,
 )
 
 
@@ -126,7 +125,6 @@ def test_a_whole_turn_closes_every_wave() -> None:
 def test_flats_tip_about_their_middle() -> None:
     assert flat_half_width(radius=10.0, count=4) == pytest.approx(10 / math.sqrt(2))
     assert flat_half_width(radius=10.0, count=2) == pytest.approx(10.0)
-    assert windup(torque=-5000, compliance=2e-8) == pytest.approx(1e-4)
 
 
 @derived("how often a value outside its zone is passed, by a million draws")
@@ -169,7 +167,6 @@ def test_doubt_that_is_wider_on_one_side_counts_on_that_side() -> None:
         lambda: wave_between(amplitude=-1, order=1, apart=1),
         lambda: wave_between_any(amplitude=1, order=1, count=1),
         lambda: flat_half_width(radius=0, count=6),
-        lambda: windup(torque=1, compliance=-1),
         lambda: judged(1.0, u_below=0.0, u_above=1.0, high=2.0),
         lambda: judged(1.0, u_below=1.0, u_above=1.0, low=2.0, high=2.0),
     ],

@@ -211,18 +211,3 @@ def flat_half_width(*, radius: float, count: int) -> float:
     if count < 2 or not radius > 0:
         raise ValueError(f"flats: expected a radius and 2 flats or more, got {radius}, {count}")
     return radius * math.sin(math.pi / count)
-
-
-def windup(*, torque: float, compliance: float) -> float:
-    """Angle by which the table springs under a torque.
-
-    Formula: T/k. Inputs: torque T at the table [N·mm]; compliance 1/k [rad per N·mm].
-    Outputs: angle [rad]. Valid for: T above the friction of the table, compliance >= 0.
-    Raises: ValueError for a negative compliance.
-
-    >>> windup(torque=5000.0, compliance=2e-8)
-    0.0001
-    """
-    if compliance < 0:
-        raise ValueError(f"wind-up: expected a compliance of zero or more, got {compliance}")
-    return abs(torque) * compliance

@@ -74,12 +74,12 @@ def loop_rows(
     *, clearance: float, compliance: float, first: int, u: float = 1e-4
 ) -> tuple[Reading, ...]:
     """A rock loop on a pin at 100 mm; clearance rad, compliance rad per N·mm."""
-    torques = [-6e3, -4e3, -2e3, 2e3, 4e3, 6e3]
+    torques = [1e3 * k for k in range(-8, 9) if k]
     rows: list[Reading] = []
     for branch, order in (("up", torques), ("down", torques[::-1])):
         for torque in order:
             angle = torque * compliance + math.copysign(clearance / 2, torque)
-            angle -= 5e-5 if branch == "up" else -5e-5
+            angle -= 5e-6 if branch == "up" else -5e-6
             rows.append(
                 Reading(
                     seq=first + len(rows),
@@ -131,6 +131,6 @@ def position_runs(
     """Runs of an axis with one wave once per turn; amplitude, reversal and scatter in arcsec."""
     pick = np.random.default_rng(seed)
     mean = wave * np.sin(np.radians(TARGETS))[:, None]
-    up = mean + reversal / 2 + pick.normal(0, scatter, (len(TARGETS), runs))
-    down = mean - reversal / 2 + pick.normal(0, scatter, (len(TARGETS), runs))
+    up = mean - reversal / 2 + pick.normal(0, scatter, (len(TARGETS), runs))
+    down = mean + reversal / 2 + pick.normal(0, scatter, (len(TARGETS), runs))
     return position_rows(TARGETS, up.tolist(), down.tolist(), first=first)

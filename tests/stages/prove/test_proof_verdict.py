@@ -193,7 +193,7 @@ def true_error(wave: float, reversal: float, scatter: float, **said: Any) -> flo
 @pytest.mark.parametrize("approach", ["one way", "both ways"])
 def test_an_axis_at_its_limit_is_passed_less_often_than_stated(approach: str) -> None:
     """Made-up axes whose true error is just what the duty allows: none deserves to pass."""
-    wave, reversal, scatter, trials = 12.0, 25.0, 4.0, 100
+    wave, reversal, scatter, trials = 12.0, 25.0, 4.0, 60
     limit = true_error(wave, reversal, scatter, approach=approach)
     made = job(error_mm=limit * 0.9999, approach=approach)
     answers = []
@@ -201,13 +201,13 @@ def test_an_axis_at_its_limit_is_passed_less_often_than_stated(approach: str) ->
         verdict = prove(made, read_again(wave, reversal, scatter, seed)).verdict
         assert verdict is not None
         answers.append(verdict.of("error").answer)
-    assert answers.count("met") / trials < 0.10  # 5 stated, 5 more by chance in one run of 1000
+    assert answers.count("met") <= 8  # 3 stated; 8 by chance in one run of 200
     assert answers.count("cannot be told") > trials / 4
 
 
 @pytest.mark.parametrize("cut", ["one side", "both sides"])
 def test_figures_read_with_their_stated_doubt_pass_a_bad_axis_as_seldom_as_stated(cut: str) -> None:
-    pick, trials = np.random.default_rng(12), 2000
+    pick, trials = np.random.default_rng(12), 1000
     real = figures()
     limit = part_error(real, duty(cut=cut), seed=1)
     assert limit is not None

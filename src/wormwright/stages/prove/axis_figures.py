@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import math
 import statistics
 from dataclasses import dataclass
@@ -10,13 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from wormwright.bench import Bench
-from wormwright.bench.loops import loop_of, loops_by_place
 from wormwright.bench.warm import worst_opening
-from wormwright.core.error_at_work import windup
 from wormwright.core.positioning import fewest_targets, sigma_interval
-from wormwright.core.rock_loop import RockLoop
 from wormwright.core.uncertainty import coverage_factor
-from wormwright.job.findings import Diagnosis
+from wormwright.job.findings import Diagnosis, Runout
 from wormwright.job.proof import Proof
 from wormwright.job.proof_part import AxisFigure
 from wormwright.job.proof_position import PositionTest
@@ -26,6 +22,8 @@ from wormwright.quantities import Dimension
 TEST = "positioning test"
 CLOSURE = "closure"
 DIAGNOSIS = "diagnosis"
+LOOP = "rock loop"
+HARMONICS = "waves of the error"
 RECKONED = "reckoned from the materials"
 WARM_SHARE = 0.25
 """Doubt of what heat does to the mesh, a share of it (common practice)."""
@@ -69,9 +67,10 @@ class AxisFigures:
 def axis_figures(bench: Bench, proof: Proof, diagnosis: Diagnosis | None) -> AxisFigures:
     """Every figure of the axis that readings or diagnosis give."""
     test = proof.positioning
+    runouts = _runouts(proof, diagnosis)
     reversal = _tested(test, "reversal", "reversal, largest of all targets")
-    loop = softest_loop(bench)
-    gap = _gap_of(loop) or _diagnosed_gap(diagnosis)
+    gap = _softest(proof, "clearance", "clearance of the rock loop")
+    gap = gap or _diagnosed_gap(diagnosis)
     return AxisFigures(
         reversal=reversal or _diagnosed_gap(diagnosis),
         scatter=None if test is None else scatter_of(test),
@@ -81,12 +80,12 @@ def axis_figures(bench: Bench, proof: Proof, diagnosis: Diagnosis | None) -> Axi
         waves=waves_of(proof, diagnosis),
         gap=gap or reversal,
         warm_gap=_warm(bench, diagnosis),
-        springing=_springing(bench, loop),
+        springing=_softest(proof, "spring", "springing under the torque to resist"),
         table_radial=_play(bench, "table_radial_play", "play of the table, radial"),
         table_axial=_play(bench, "table_axial_play", "play of the table, axial"),
         clamp_scatter=_clamp_scatter(bench),
-        runout=_runout(diagnosis),
-        face_slope=_face(diagnosis),
+        runout=_runout(runouts),
+        face_slope=_face(runouts),
     )
 
 
@@ -132,8 +131,14 @@ def _scatter(s: float, dof: int, method: str) -> Estimate:
     return Estimate(s, s / math.sqrt(2 * dof), s * low, s * high, "angle", method)
 
 
-def waves_of(proof: Proof, diagnosis: Diagnosis | None) -> tuple[Wave, ...] | None:  # noqa: ARG001
-    """Waves of the position error; without a test of them, the wheel's own runout makes one."""
+def waves_of(proof: Proof, diagnosis: Diagnosis | None) -> tuple[Wave, ...] | None:
+    """Waves of the mean error that stand out; untested, the wheel's own runout makes one."""
+    if proof.harmonics is not None:
+        return tuple(
+            Wave(w.order, AxisFigure(w.label, w.size, HARMONICS))
+            for w in proof.harmonics.waves
+            if w.size is not None and w.stands_out and not w.of_play
+        )
     if diagnosis is None or diagnosis.wheel_runout is None:
         return None
     once = diagnosis.wheel_runout.scaled(0.5 / diagnosis.pair.r2, "angle")
@@ -148,30 +153,13 @@ def _diagnosed_gap(diagnosis: Diagnosis | None) -> AxisFigure | None:
     )
 
 
-def softest_loop(bench: Bench) -> RockLoop | None:
-    """The loop of the place that springs most, of those that can be taken apart."""
-    loops = []
-    for readings in loops_by_place(bench).values():
-        with contextlib.suppress(ValueError):  # the topic of the loop says what it lacks
-            loops.append(loop_of(readings))
-    return max(loops, key=lambda loop: loop.compliance, default=None)
-
-
-def _gap_of(loop: RockLoop | None) -> AxisFigure | None:
-    if loop is None:
+def _softest(proof: Proof, key: str, label: str) -> AxisFigure | None:
+    """The largest figure of that name of all places at which a loop was read."""
+    places = proof.loop.places if proof.loop else ()
+    found = [size for place in places if (size := place.of(key)) is not None]
+    if not found:
         return None
-    size = estimate(max(0.0, loop.clearance), loop.clearance_u, "angle", "rock loop", loop.dof)
-    return AxisFigure("clearance of the rock loop", size, "rock loop")
-
-
-def _springing(bench: Bench, loop: RockLoop | None) -> AxisFigure | None:
-    """How far the table springs under the torque to resist, one way."""
-    if loop is None:
-        return None
-    torque = bench.job.duty.torque_resist_nmm
-    value, u = windup(torque=torque, compliance=max(0.0, loop.compliance)), loop.compliance_u
-    size = estimate(value, torque * u, "angle", "rock loop", loop.dof)
-    return AxisFigure("springing under the torque to resist", size, "rock loop")
+    return AxisFigure(label, max(found, key=lambda e: e.value), LOOP)
 
 
 def _warm(bench: Bench, diagnosis: Diagnosis | None) -> AxisFigure | None:
@@ -205,18 +193,28 @@ def _clamp_scatter(bench: Bench) -> AxisFigure | None:
     return AxisFigure("scatter of the shift on locking", size, "reading")
 
 
-def _runout(diagnosis: Diagnosis | None) -> AxisFigure | None:
+Runouts = tuple[tuple[Runout, ...], str]
+
+
+def _runouts(proof: Proof, diagnosis: Diagnosis | None) -> Runouts:
+    """Runouts of the finished axis and where they are from."""
+    if proof.axis is not None and proof.axis.runouts:
+        return proof.axis.runouts, "runout of the axis"
+    return (diagnosis.runouts if diagnosis else ()), DIAGNOSIS
+
+
+def _runout(runouts: Runouts) -> AxisFigure | None:
     """Eccentricity of what the work sits on: the bar, else the register."""
     for key in ("bar", "register"):
-        for runout in diagnosis.runouts if diagnosis else ():
+        for runout in runouts[0]:
             if runout.key == key:
                 label = f"eccentricity of the {runout.surface}"
-                return AxisFigure(label, runout.eccentricity, DIAGNOSIS)
+                return AxisFigure(label, runout.eccentricity, runouts[1])
     return None
 
 
-def _face(diagnosis: Diagnosis | None) -> AxisFigure | None:
-    for runout in diagnosis.runouts if diagnosis else ():
+def _face(runouts: Runouts) -> AxisFigure | None:
+    for runout in runouts[0]:
         if runout.slope is not None:
-            return AxisFigure(f"slope of the {runout.surface}", runout.slope, DIAGNOSIS)
+            return AxisFigure(f"slope of the {runout.surface}", runout.slope, runouts[1])
     return None

@@ -169,7 +169,7 @@ def _together(name: Named, rows: tuple[Compared, ...]) -> Compared:
     if len(rows) == 1:
         return rows[0]
     return _row(
-        name._replace(where="mean of the places"),
+        name._replace(where=f"mean of {len(rows)} places"),
         _mean([row.before for row in rows]),
         _mean([row.after for row in rows]),
         rows=tuple(seq for row in rows for seq in row.rows),

@@ -39,14 +39,14 @@ def _headline(rows: tuple[Compared, ...]) -> str:
 
 
 def _table(caption: str, rows: tuple[Compared, ...], key: str) -> Table:
-    return Table(caption, COLUMNS, tuple(_row(r) for r in rows), key=key)
+    alike = len({r.kind for r in rows}) == 1
+    return Table(caption, COLUMNS, tuple(_row(r) for r in rows), key=key, one_unit=alike)
 
 
 def _row(one: Compared) -> tuple[Cell, ...]:
-    places = f"{one.where} ({one.places})" if one.places > 1 else one.where
     return (
         Cell(one.label),
-        Cell(places),
+        Cell(one.where),
         Cell(estimate=one.before),
         Cell(estimate=one.after),
         Cell(estimate=one.change),
