@@ -10,8 +10,11 @@ import pytest
 from stages.prove.axis_samples import RADIUS, duty, figure, figures
 from stages.prove.position_rows import ARCSEC
 from wormwright.core.error_at_work import ErrorPart, error_at_work
+from wormwright.job.proof import Proof
+from wormwright.job.proof_harmonics import Harmonics, WaveFound
 from wormwright.job.proof_part import PartError
 from wormwright.stages.prove.at_the_part import other_features, part_error
+from wormwright.stages.prove.axis_figures import waves_of
 
 
 def part(*, changed: dict[str, Any] | None = None, **said: Any) -> PartError:
@@ -191,3 +194,26 @@ def test_the_part_that_is_known_worst_is_the_one_to_read_again() -> None:
 def test_nothing_read_gives_no_budget() -> None:
     names = list(figures().__slots__)
     assert part_error(figures(**dict.fromkeys(names)), duty(), seed=1) is None
+
+
+def test_waves_of_the_proof_that_stand_out_carry_the_budget_and_waves_of_play_do_not() -> None:
+    def wave(
+        key: str, order: float, *, of_play: bool = False, stands_out: bool = True
+    ) -> WaveFound:
+        size = figure(key, 10 * ARCSEC, ARCSEC).estimate
+        return WaveFound(key, key, order, of_play, size, 0.0, stands_out, ())
+
+    waves = (
+        wave("once", 1.0),
+        wave("twice", 2.0, stands_out=False),
+        wave("worm", 90.0),
+        wave("play", 1.0, of_play=True),
+    )
+    rest = figure("rest", ARCSEC, 0.1 * ARCSEC).estimate
+    found = waves_of(Proof(harmonics=Harmonics(waves, rest, 24)), None)
+    assert found is not None
+    assert [(w.order, w.figure.source) for w in found] == [
+        (1.0, "waves of the error"),
+        (90.0, "waves of the error"),
+    ]
+    assert waves_of(Proof(), None) is None
