@@ -53,7 +53,7 @@ def test_figures_lie_within_their_intervals_at_the_stated_rate(name: str) -> Non
         for figure, (_, low, high) in figure_intervals(test, u_target=u_target, seed=trial).items():
             inside[figure] += low <= truth[figure] <= high
     rates = {figure: inside[figure] / times for figure in truth}
-    least = 0.88 if name == "hardly any" else 0.91
+    least = 0.88 if name == "hardly any" else 0.92
     assert min(rates.values()) > least, "where scatter is all there is, nine times in ten"
     assert np.mean(list(rates.values())) == pytest.approx(0.955, abs=0.03)
 
