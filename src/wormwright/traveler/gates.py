@@ -12,6 +12,7 @@ from wormwright.traveler.gates_depth import (
     final_depth,
     provisional,
 )
+from wormwright.traveler.gates_drive import motor_fitted, settings
 from wormwright.traveler.gates_made import EXTRA, tick
 from wormwright.traveler.gates_mount import chuck_dial, mount_base, tail_set
 from wormwright.traveler.limits import (
@@ -272,4 +273,6 @@ _BUILD: dict[str, Callable[[Limits], tuple[Gate, ...]]] = {
     "tail_set": tail_set,
     "proof_axis": _proof_axis,
     "recheck": _recheck,
+    "motor_fitted": motor_fitted,
+    "settings": settings,
 }

@@ -151,6 +151,14 @@ PRECEDENCE: tuple[Before, ...] = (
     Before("mount_base", "proof_axis", "it is proved as it stands for use", redo=True),
     Before("chuck_dial", "proof_axis", "it is proved as it stands for use"),
     Before("tail_set", "proof_axis", "it is proved as it stands for use"),
+    Before("proof_rock", "motor_fitted", "a motor on the worm springs and hides play"),
+    Before("final_depth", "motor_fitted", "the worm line is only now where it stays", redo=True),
+    Before("coupling", "motor_fitted", "the plate follows the worm first", redo=True),
+    Before("motor_fitted", "settings", "they are tried with the current as it stays", redo=True),
+    Before("warm_recheck", "settings", "the largest speed hangs on the drag as it runs"),
+    Before(
+        "settings", "proof_axis", "positions are proved with the settings as they stay", redo=True
+    ),
     Before("warm_recheck", "proof_rock", "a mesh that jams warm is opened before it is proved"),
 )
 """All that must come before something else. Operations left out of a plan still hand on order."""

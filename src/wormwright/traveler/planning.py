@@ -28,6 +28,7 @@ from wormwright.traveler.needs import (
 )
 from wormwright.traveler.operations_after import AFTER
 from wormwright.traveler.operations_apart import APART
+from wormwright.traveler.operations_drive import DRIVE
 from wormwright.traveler.operations_made import MADE
 from wormwright.traveler.operations_mesh import MESH
 from wormwright.traveler.operations_mount import MOUNT
@@ -36,7 +37,7 @@ from wormwright.traveler.order import directly_before, in_order
 from wormwright.traveler.plan_words import cautions_of, in_fixed_order, steps_of
 
 ALL: Mapping[str, Operation] = MappingProxyType(
-    {op.key: op for op in in_order((*APART, *MADE, *MESH, *MOUNT, *AFTER, *PROOF))}
+    {op.key: op for op in in_order((*APART, *MADE, *MESH, *MOUNT, *AFTER, *DRIVE, *PROOF))}
 )
 """Every operation there is, by key, without gates."""
 
@@ -58,7 +59,7 @@ def plan_operations(
     """
     shared = limits(job, remedy, pair=pair, span=span)
     rows = tuple(sign_offs)
-    keys = operation_keys(remedy)
+    keys = operation_keys(remedy) | _driven(job, remedy)
     if remedy is not None and remedy.chosen is not None:
         keys |= mount_keys(job)
     while True:
@@ -67,6 +68,13 @@ def plan_operations(
         if more <= keys:
             return operations
         keys |= more
+
+
+def _driven(job: Job, remedy: Remedy | None) -> frozenset[str]:
+    """Motor and settings, once a plan is chosen and job.toml describes the control."""
+    if remedy is None or remedy.chosen is None or job.control is None:
+        return frozenset()
+    return frozenset(op.key for op in DRIVE)
 
 
 def _planned(

@@ -47,6 +47,8 @@ _FEEL = (10, 14, 17, 18)
 """Rows of what is felt or seen with the unit together: tilt, clamp shift, rock loop, blue."""
 _MESH_FEEL = (17, 18, 26)
 _ON_MACHINE = ("bar_line", "over_bar", "beside_bar", "foot_gap", "foot_lift")
+_POWERED = (27, 28, 29, 30)
+"""Rows of what is read with the control driving: positions, fine sweep, drift, closure."""
 _SURFACES = (11, 12, 13)
 """Rows of face, register and chuck runout."""
 
@@ -139,6 +141,8 @@ MAKES_STALE: Mapping[str, Kills] = MappingProxyType(
         "adapter_true": _every_station(rows=_SURFACES),
         "chuck_dial": _every_station("bar_runout", "four_jaw"),
         "tail_set": (("over_bar", "tail"), ("beside_bar", "tail")),
+        "motor_fitted": _every_station(*_DRIVE, rows=_POWERED),
+        "settings": _every_station(rows=_POWERED),
     }
 )
 """Operation key -> (reading kind, station) pairs it makes stale; station "" is every station."""
