@@ -18,10 +18,11 @@ from wormwright.traveler.order import UNDONE_BY
 DRIVEN = replace(JOB, control=Control(pulse_limit=30_000))
 
 
-def test_they_come_last_and_only_with_a_control() -> None:
+def test_they_come_before_the_proof_under_power_and_only_with_a_control() -> None:
     plain = keys_of(plan_operations(JOB, remedy(["bushings"])))
     driven = keys_of(plan_operations(DRIVEN, remedy(["bushings"])))
-    assert driven == [*plain, "motor_fitted", "settings"]
+    assert plain[-2:] == ["proof_rock", "proof_axis"]
+    assert driven == [*plain[:-1], "motor_fitted", "settings", "proof_axis"]
     assert keys_of(plan_operations(DRIVEN, None)) == ["baseline"]
 
 
