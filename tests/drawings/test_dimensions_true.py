@@ -16,6 +16,7 @@ from wormwright.job.parts import (
     EccentricBushing,
     JournalBush,
     Limits,
+    MotorPlate,
     Part,
     SettingKey,
     SettingSpanner,
@@ -67,14 +68,22 @@ def _wanted(name: str) -> list[float]:
     return [part.outside.size, part.outside_before, part.shaft_diameter, part.length, depth]
 
 
-def _wanted_further(part: Part) -> list[float]:
-    """The same for the parts that are not bushings, rings or worms."""
-    if isinstance(part, CentreShim):
-        return [part.length, part.width, part.thickness.size]
+def _wanted_of_plate(part: ChuckAdapter | MotorPlate) -> list[float]:
     if isinstance(part, ChuckAdapter):
         lengths = [part.spigot_length, part.thickness, part.locating_length]
         plain = [part.table_circle, part.chuck_circle, part.outside, part.bore]
         return [*lengths, *plain, part.spigot.size, part.locating.size]
+    lengths = [part.pilot_depth, part.register_depth, part.thickness]
+    circles = [part.circle, part.pitch * math.sqrt(2), part.through, part.outside]
+    return [*lengths, *circles, part.pilot.size, part.register.size]
+
+
+def _wanted_further(part: Part) -> list[float]:
+    """The same for the parts that are not bushings, rings or worms."""
+    if isinstance(part, CentreShim):
+        return [part.length, part.width, part.thickness.size]
+    if isinstance(part, ChuckAdapter | MotorPlate):
+        return _wanted_of_plate(part)
     if isinstance(part, JournalBush):
         flange = [part.flange_outside, part.flange_thickness] if part.flange_outside else []
         return [*flange, part.outside.size, part.bore.size, part.length, part.oil_hole_at]

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
 from wormwright.app.measure import sound
 from wormwright.app.problems import document
 from wormwright.job.blocks import Block, Paragraph
+from wormwright.job.result import StageRefusal
 from wormwright.packet import Document
 from wormwright.traveler import live_readings
+
+if TYPE_CHECKING:
+    from wormwright.stages.commission import Moved
 
 PLACE = "commission"
 SHEET = "parameter-sheet.txt"
@@ -29,7 +36,7 @@ def commission_document(folder: Folder, *, write: bool = False) -> Document:
 
     job = folder.job
     kept = sound(folder, live_readings(folder.readings, folder.sign_offs))
-    found = commission(job, kept.readings)
+    found = commission(job, kept.readings, moved=_moved(folder))
     blocks: tuple[Block, ...] = (*kept.blocks(), *report(found, job))
     if write:
         place = folder.path / PLACE
@@ -38,6 +45,22 @@ def commission_document(folder: Folder, *, write: bool = False) -> Document:
         _write(place, texts)
         blocks += (Paragraph(f"Written into {place}: {', '.join(texts)}.", strong=True),)
     return document("Commission", folder, blocks)
+
+
+def _moved(folder: Folder) -> Moved | None:
+    """Where the chosen plan takes the worm to, for the plate that follows it."""
+    if folder.job.plate is None:
+        return None
+    from wormwright.stages.commission import Moved  # noqa: PLC0415
+
+    try:
+        picture = planned(folder).remedy.picture
+    except StageRefusal:
+        return None
+    if picture is None:
+        return None
+    angle = picture.chosen_angle
+    return Moved(picture.throw * math.cos(angle), abs(picture.throw * math.sin(angle)))
 
 
 def _write(place: Path, texts: dict[str, str]) -> None:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from wormwright.job.findings import Figured
+from wormwright.job.parts import MotorPlate
 from wormwright.job.result import Doubt, Estimate
 
 Allowed = Literal["allowed", "allowed for a time", "refused", "read first"]
@@ -92,6 +93,18 @@ class Programme:
 
 
 @dataclass(frozen=True, slots=True)
+class CouplingFit:
+    """A kind of coupling against the offset that is left, mm; `takes` says whether it bears it."""
+
+    kind: str
+    offset: float
+    left: float
+    takes: bool
+    play: str
+    carries_true: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Commissioning:
     """Everything that is typed into the control, and what the motor will do."""
 
@@ -111,3 +124,5 @@ class Commissioning:
     programmes: tuple[Programme, ...]
     checks: tuple[str, ...]
     doubts: tuple[Doubt, ...] = ()
+    plate: MotorPlate | None = None
+    couplings: tuple[CouplingFit, ...] = ()

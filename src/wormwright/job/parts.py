@@ -287,6 +287,44 @@ class SettingKey:
     quantity: int = 2
 
 
+@dataclass(frozen=True, slots=True)
+class MotorPlate:
+    """The plate between rotary and motor; it lets the motor follow the worm after closing.
+
+    `pilot` takes the pilot of the motor, `pilot_depth` deep; its four screws stand at the corners
+    of a square `pitch`, in holes `motor_hole` tapped `motor_thread` where that is not empty. From
+    the other side `register` takes the spigot of the rotary, `register_depth` deep; between them
+    the plate is open `through`. `style` slotted: the register clears the spigot and the `holes` on
+    `circle` are `travel` longer both ways along the closing. Eccentric: the register is bored
+    `throw` off the pilot and turned by `turn`. `offset_left` is what alignment may leave.
+    """
+
+    style: Literal["slotted", "eccentric"]
+    frame: int
+    outside: float
+    thickness: float
+    pilot: Limits
+    pilot_depth: float
+    pitch: float
+    motor_hole: float
+    motor_thread: str
+    register: Limits
+    register_depth: float
+    through: float
+    circle: float
+    holes: int
+    hole: float
+    travel: float
+    throw: float
+    turn: float
+    standoff: float
+    shaft: float
+    worm_shaft: float
+    coupling: str
+    offset_left: float
+    material: str
+
+
 Part = (
     EccentricBushing
     | ShimRing
@@ -299,4 +337,5 @@ Part = (
     | SettingKey
     | MountPlate
     | SetUp
+    | MotorPlate
 )

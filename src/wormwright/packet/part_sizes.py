@@ -11,6 +11,7 @@ from wormwright.job.parts import (
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
+    MotorPlate,
     MountPlate,
     Part,
     SettingKey,
@@ -149,6 +150,29 @@ def _adapter_rows(part: ChuckAdapter, units: Units) -> Rows:
     )
 
 
+def _motor_plate_rows(part: MotorPlate, units: Units) -> Rows:
+    rows = [
+        (Shown("Material"), Shown(clean(part.material))),
+        (Shown("Motor frame"), Shown(str(part.frame))),
+        (Shown("Outside"), _length(part.outside, _ROUGH, units)),
+        (Shown("Thickness"), _length(part.thickness, _ROUGH, units)),
+        (Shown("Pilot of the motor"), limits_shown(part.pilot, units)),
+        (Shown("Depth of the pilot"), _length(part.pilot_depth, _ROUGH, units)),
+        (Shown("Square of the motor screws"), _length(part.pitch, _COARSE, units)),
+        (Shown("Register on the rotary"), limits_shown(part.register, units)),
+        (Shown("Depth of the register"), _length(part.register_depth, _ROUGH, units)),
+        (Shown("Hole through"), _length(part.through, _ROUGH, units)),
+        _count("Screws of the rotary", part.holes),
+        (Shown("Their circle"), _length(part.circle, _ROUGH, units)),
+        (Shown("Travel each way"), _length(part.travel, _COARSE, units)),
+        (Shown("Pillars for the coupling"), _length(part.standoff, _ROUGH, units)),
+        (Shown("Offset allowed to be left"), _length(part.offset_left, _FINE, units)),
+    ]
+    if part.throw:
+        rows.append((Shown("Throw of the register"), _length(part.throw, _COARSE, units)))
+    return tuple(rows)
+
+
 def _seat_rows(part: WheelSeat, units: Units) -> Rows:
     return (
         (Shown("Wheel outside"), _length(part.wheel_outside, _ROUGH, units)),
@@ -254,6 +278,7 @@ _ROWS: dict[type, Callable[[Any, Units], Rows]] = {
     WormRelief: _relief_rows,
     CentreShim: _packing_rows,
     ChuckAdapter: _adapter_rows,
+    MotorPlate: _motor_plate_rows,
     WheelSeat: _seat_rows,
     JournalBush: _bush_rows,
     SettingSpanner: _spanner_rows,

@@ -15,14 +15,16 @@ from drive_jobs import plain, with_task
 from wormwright.app.measure import sound
 from wormwright.bench import Bench, pair_in_hand
 from wormwright.core.friction import sliding_speed
-from wormwright.job.blocks import Cautions
+from wormwright.drawings.part_sheet import part_text
+from wormwright.drawings.style import SheetStyle
+from wormwright.job.blocks import Cautions, PartDrawing
 from wormwright.job.commissioning import Commissioning, SpeedLimit, Turning
-from wormwright.job.control import Chuck, Control
+from wormwright.job.control import Chuck, Control, PlateSizes
 from wormwright.job.reading import Reading
 from wormwright.job.result import StageRefusal
 from wormwright.job.rotary import Job
 from wormwright.job.work import Task
-from wormwright.stages.commission import commission, report, sheet_text
+from wormwright.stages.commission import Moved, commission, report, sheet_text
 from wormwright.store import JobFolder
 
 EXAMPLES = Path(__file__).resolve().parents[3] / "examples"
@@ -319,6 +321,59 @@ def test_an_open_loop_stepper_tells_lag_resonance_and_current() -> None:
         60 * math.sqrt(50 * 2000 * 1000 / 48) / (2 * math.pi) / 200 / 80
     )
     assert limit(found, "torque").rpm is not None
+
+
+SIZES = PlateSizes(
+    style="slotted",
+    frame=23,
+    outside=100.0,
+    thickness=10.0,
+    register=34.0,
+    circle=56.0,
+    holes=4,
+    hole=5.5,
+    standoff=42.0,
+    shaft=6.35,
+    worm_shaft=8.0,
+    coupling="bellows",
+)
+
+
+@pytest.mark.parametrize("style", ["slotted", "eccentric"])
+def test_the_motor_plate_reaches_where_the_worm_went_and_can_be_drawn(style: str) -> None:
+    job, readings = router()
+    sizes = replace(SIZES, style=style)  # type: ignore[arg-type]  # one of two words
+    found = commission(replace(job, plate=sizes), readings, moved=Moved(0.17, 0.07))
+    plate = found.plate
+    assert plate is not None
+    assert plate.travel >= math.hypot(0.17, 0.07)
+    if style == "eccentric":
+        assert plate.throw * math.sin(plate.turn) == pytest.approx(0.17)
+        assert plate.register.fit == "H7"
+    else:
+        assert plate.throw == 0
+        assert plate.register.size >= 34.0 + 2 * math.hypot(0.17, 0.07)
+    assert part_text(plate, SheetStyle("mm", "A4")).name.endswith(style)
+    assert any(isinstance(b, PartDrawing) for b in report(found, job))
+
+
+def test_couplings_are_judged_aligned_and_with_the_motor_left_behind() -> None:
+    job, readings = router()
+    found = commission(replace(job, plate=SIZES), readings, moved=Moved(0.17, 0.07))
+    takes = {(fit.kind, fit.left > 0.1): fit.takes for fit in found.couplings}
+    assert not takes["rigid sleeve", False]
+    assert takes["disc", False]
+    assert not takes["disc", True]
+    assert takes["Oldham", True]
+    assert found.couplings[-1].left == pytest.approx(math.hypot(0.17, 0.07))
+
+
+def test_a_plate_whose_slots_leave_the_rim_is_refused() -> None:
+    job, readings = router()
+    small = commission(replace(job, plate=replace(SIZES, outside=60.0)), readings).plate
+    assert small is not None
+    with pytest.raises(ValueError, match="rim"):
+        part_text(small, SheetStyle("mm", "A4"))
 
 
 def test_the_ratio_of_an_owned_drive_stands_in_until_teeth_are_counted() -> None:

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 import math
 
-from wormwright.job.blocks import Block, Cautions, Cell, Doubts, Heading, Paragraph, Steps, Table
+from wormwright.job.blocks import (
+    Block,
+    Cautions,
+    Cell,
+    Doubts,
+    Heading,
+    Paragraph,
+    PartDrawing,
+    Steps,
+    Table,
+)
 from wormwright.job.commissioning import Commissioning, Turning
 from wormwright.job.rotary import Job, Units
 from wormwright.quantities import shown
@@ -31,6 +41,7 @@ def report(found: Commissioning, job: Job) -> tuple[Block, ...]:
     blocks += _works(found, job.units)
     if found.turning:
         blocks += [Heading("Turning on the axis", 2), _turning(found, job.units)]
+    blocks += _plate(found, job.units)
     blocks += [Heading("First power", 2), Steps(found.checks, ticks=True)]
     blocks += [Heading("Test programmes", 2), _programmes(found)]
     return tuple(blocks)
@@ -157,6 +168,32 @@ def _turning(found: Commissioning, units: Units) -> Table:
     )
     columns = ("work", "speed", "verdict", "how long", "why")
     return Table("Speed, time and warmth", columns, rows, key="turning")
+
+
+def _plate(found: Commissioning, units: Units) -> list[Block]:
+    if found.plate is None:
+        return []
+    rows = tuple(
+        (
+            Cell(one.kind),
+            Cell(shown(one.left, "length", resolution=0.01, units=units)),
+            Cell(shown(one.offset, "length", resolution=0.01, units=units)),
+            Cell("takes it" if one.takes else "NOT THIS ONE", strong=not one.takes),
+            Cell("turns evenly" if one.carries_true else "wave once a worm turn"),
+            Cell(one.play),
+        )
+        for one in found.couplings
+    )
+    columns = ("coupling", "offset left", "it takes", "verdict", "when offset", "play")
+    return [
+        Heading("Motor plate and coupling", 2),
+        Paragraph(
+            "The motor must follow the worm after closing: the smaller offset is left by "
+            "alignment, the larger one if the motor stays where it was."
+        ),
+        Table("Couplings for the offset that is left", columns, rows, key="couplings"),
+        PartDrawing("Motor plate", "motor-plate", found.plate),
+    ]
 
 
 def _time(one: Turning, units: Units) -> str:

@@ -21,6 +21,7 @@ from wormwright.job.reading import Reading
 from wormwright.job.result import Doubt
 from wormwright.job.rotary import Job
 from wormwright.quantities import Dimension
+from wormwright.stages.commission.plate import UNMOVED, Moved, coupling_fits, motor_plate
 from wormwright.stages.commission.programmes import programmes_of
 from wormwright.stages.commission.ratio import Gearing, gearing_of
 from wormwright.stages.commission.sheet import settings_of
@@ -51,8 +52,10 @@ LOOSE_HAND = (
 )
 
 
-def commission(job: Job, live: tuple[Reading, ...]) -> Commissioning:
+def commission(job: Job, live: tuple[Reading, ...], *, moved: Moved | None = None) -> Commissioning:
     """Exact settings, safe speed and acceleration, feeds, limits and test programmes.
+
+    `moved` is where the plan takes the worm to; the motor plate follows it.
 
     Raises:
         StageRefusal: the ratio or the pulses of the motor are not known.
@@ -86,6 +89,8 @@ def commission(job: Job, live: tuple[Reading, ...]) -> Commissioning:
         turning=turning,
         programmes=programmes_of(job, safe),
         checks=LOOSE_HAND,
+        plate=motor_plate(job.plate, moved or UNMOVED) if job.plate else None,
+        couplings=coupling_fits(moved or UNMOVED) if job.plate else (),
         doubts=(
             *turning_doubts(turning),
             *_doubts(job, gearing, drag, rounding[-1].angle > ROUNDED_TOO_FAR),
