@@ -5,17 +5,21 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from wormwright.core.envelope import Block, Sweep, Turning
 from wormwright.job.parts import (
     CentreShim,
     ChuckAdapter,
     JournalBush,
     Limits,
     MotorPlate,
+    MountPlate,
     Part,
     SettingKey,
     SettingSpanner,
+    SetUp,
     WheelSeat,
 )
+from wormwright.job.parts_mount import Meeting
 
 PACKING = CentreShim(
     "packing under the worm block",
@@ -372,7 +376,89 @@ LARGE_PLATE = replace(
     holes=4,
     hole=8.5,
 )
+BASE_PLATE = MountPlate(
+    name="base plate",
+    purpose="carries the unit on machined faces instead of washers and keeps it in line",
+    length=154.0,
+    width=185.0,
+    thickness=Limits(20.0, 0.1, -0.1),
+    foot_holes=((12.0, 37.5), (12.0, 147.5), (142.0, 37.5), (142.0, 147.5)),
+    foot_thread="M8",
+    foot_drill=6.75,
+    bolt_holes=((38.0, 17.5), (38.0, 167.5), (116.0, 17.5), (116.0, 167.5)),
+    bolt_hole=11.0,
+    bolt_stroke=20.0,
+    bolt_head=0.0,
+    head_depth=0.0,
+    flat=0.0144,
+    parallel=0.0144,
+    bolts="4 x M10 class 8.8 in tee-nuts, 34 N·m",
+    material="aluminium",
+    key_slot=(12.0, 5.0, 17.5),
+)
+SUNK_PLATE = replace(
+    BASE_PLATE,
+    name="riser and base plate in one",
+    length=360.0,
+    width=300.0,
+    thickness=Limits(60.0, 0.1, -0.1),
+    foot_holes=((60.0, 60.0), (60.0, 240.0), (300.0, 60.0), (300.0, 240.0)),
+    bolt_holes=((100.0, 25.0), (100.0, 275.0), (260.0, 25.0), (260.0, 275.0)),
+    bolt_stroke=0.0,
+    bolt_head=20.0,
+    head_depth=12.0,
+    bolt_hole=13.5,
+)
+TAIL_BLOCK = replace(
+    BASE_PLATE,
+    name="tail riser",
+    length=60.0,
+    width=150.0,
+    foot_holes=(),
+    bolt_holes=((30.0, 30.0), (30.0, 120.0)),
+    bolt_stroke=0.0,
+    key_slot=None,
+)
+_TOOL = tuple(
+    Sweep(f"{name}, {when}", (100.0, 245.0), (0.0, 0.0), (z, z + high), size)
+    for when, tip in (("head up", 170.0), ("cutting", 120.0))
+    for name, z, high, size in (
+        ("cutter", tip, 25.0, 3.0),
+        ("collet nut", tip + 25.0, 35.0, 20.0),
+        ("spindle nose", tip + 60.0, 90.0, 32.5),
+    )
+)
+SET_UP = SetUp(
+    name="set-up",
+    axis=100.0,
+    blocks=(
+        Block("machine table", (-210.0, 395.0), (-400.0, 400.0), (-30.0, 0.0)),
+        Block("body of the unit", (-150.0, 0.0), (-75.0, 75.0), (0.0, 170.0)),
+        Block("tail", (275.0, 335.0), (-75.0, 75.0), (0.0, 120.0)),
+        Block("bridge", (-210.0, 395.0), (-400.0, 400.0), (190.0, 250.0)),
+    ),
+    turning=(
+        Turning("chuck", (0.0, 75.0), 50.0),
+        Turning("jaws", (55.0, 95.0), 60.0),
+        Turning("work", (95.0, 245.0), 30.0),
+    ),
+    sweeps=_TOOL,
+    meetings=(
+        Meeting("jaws", "collet nut, cutting", -15.0, 2.0, "meet"),
+        Meeting("jaws", "cutter, cutting", 1.0, 2.0, "too near"),
+    ),
+    riser=0.0,
+)
+BARE_SET_UP = replace(
+    SET_UP, sweeps=(), meetings=(), blocks=SET_UP.blocks[:2], turning=SET_UP.turning[2:]
+)
+
 FURTHER: dict[str, Part] = {
+    "base plate": BASE_PLATE,
+    "sunk plate": SUNK_PLATE,
+    "tail riser": TAIL_BLOCK,
+    "set-up": SET_UP,
+    "bare set-up": BARE_SET_UP,
     "motor plate": PLATE,
     "eccentric plate": ECCENTRIC_PLATE,
     "large plate": LARGE_PLATE,

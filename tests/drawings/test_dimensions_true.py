@@ -17,9 +17,11 @@ from wormwright.job.parts import (
     JournalBush,
     Limits,
     MotorPlate,
+    MountPlate,
     Part,
     SettingKey,
     SettingSpanner,
+    SetUp,
     ShimRing,
     WheelSeat,
     WormRelief,
@@ -101,6 +103,19 @@ def _wanted_further(part: Part) -> list[float]:
         across = [part.journal.size, part.eccentric.size, part.head_outside, part.cross_hole]
         lengths = [part.journal_length, part.eccentric_length, part.head_length]
         return [*across, *lengths, part.offset]
+    return _wanted_of_mounting(part) or _wanted_of_seat(part)
+
+
+def _wanted_of_mounting(part: Part) -> list[float]:
+    if isinstance(part, MountPlate):
+        return [part.length, part.width, part.thickness.size]
+    if isinstance(part, SetUp):
+        work = part.turning[-1]
+        return [part.axis, work.x[1] - work.x[0]]
+    return []
+
+
+def _wanted_of_seat(part: Part) -> list[float]:
     assert isinstance(part, WheelSeat)
     whole = [part.hub_length] if part.hub_length > part.face_width else []
     across = [part.wheel_outside, part.hub_outside, part.seat.size]

@@ -8,12 +8,13 @@ from wormwright.app.problems import document
 from wormwright.job.blocks import Block
 from wormwright.job.mounting import Mounting
 from wormwright.job.result import StageRefusal
+from wormwright.job.rotary import Job
 from wormwright.packet import Document
 from wormwright.stages.mount import mount, report
 from wormwright.traveler import live_readings
 
 
-def mounted(folder: Folder) -> tuple[Mounting, Sound]:
+def mounted(folder: Folder, job: Job | None = None) -> tuple[Mounting, Sound]:
     """How the unit stands on the machine, and the readings that this stands on.
 
     Raises:
@@ -21,7 +22,7 @@ def mounted(folder: Folder) -> tuple[Mounting, Sound]:
     """
     live = sound(folder, live_readings(folder.readings, folder.sign_offs))
     try:
-        return mount(folder.job, live.readings), live
+        return mount(job or folder.job, live.readings), live
     except StageRefusal as refusal:
         raise StageRefusal(refusal.stage, (*live.kept_out, *refusal.doubts)) from None
 
@@ -37,9 +38,9 @@ def mounting_document(folder: Folder) -> Document:
     return document("Mounting", folder, blocks)
 
 
-def mounting_if_given(folder: Folder) -> Mounting | None:
-    """The mounting for the packet; None while there is nothing of it."""
+def mounting_if_given(folder: Folder, job: Job) -> Mounting | None:
+    """The mounting for the packet, in the units of `job`; None while there is nothing of it."""
     try:
-        return mounted(folder)[0]
+        return mounted(folder, job)[0]
     except StageRefusal:
         return None

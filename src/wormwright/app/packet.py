@@ -9,6 +9,7 @@ from pathlib import Path
 from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
+from wormwright.app.mount import mounting_if_given
 from wormwright.app.problems import document
 from wormwright.app.prove import proof_if_read
 from wormwright.app.prove_plan import planned_texts
@@ -21,6 +22,7 @@ from wormwright.job.rotary import Job, Sheet, Units
 from wormwright.packet import Document, Packet, Style, results_json, write_packet
 from wormwright.stages.diagnose import diagnose
 from wormwright.stages.diagnose import report as diagnosis_report
+from wormwright.stages.mount import report as mounting_report
 from wormwright.stages.prove import certificate, compensation_files
 from wormwright.stages.prove import report as proof_report
 
@@ -62,11 +64,12 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
     job = replace(folder.job, units=style.units)
     operations = planned_operations(folder, found)
     remedy_blocks = remedy_report(found.remedy, job)
-    proof = proof_if_read(folder)
+    proof, mounting = proof_if_read(folder), mounting_if_given(folder, job)
     blocks = (
         *found.sound.blocks(),
         *_unless_shown_again(diagnosis_report(found.diagnosis, job), remedy_blocks),
         *remedy_blocks,
+        *(() if mounting is None else mounting_report(mounting, job)),
         *(() if proof is None else proof_report(proof, job)),
     )
     traveler = _headed("Traveler", folder, traveler_blocks(folder, found, style.units))
@@ -75,7 +78,7 @@ def _full(folder: Folder, found: Planned, style: Style) -> Packet:
         report=_headed("Report", folder, blocks),
         results=results_json(job, found.diagnosis, found.remedy, operations, proof),
         setting_chart=found.remedy.setting_chart,
-        parts=planned_parts(found),
+        parts=(*planned_parts(found), *(mounting.parts if mounting else ())),
         certificate=_certificate(folder, proof, job),
         texts=_for_the_control(proof, job),
     )

@@ -23,6 +23,17 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return place / "packet"
 
 
+ON_MACHINE = ("base-plate", "set-up-on-the-machine")
+"""Drawings for mounting, beside those of the plan."""
+
+
+def test_the_report_says_how_it_stands_on_the_machine(written: Path) -> None:
+    report = (written / "report.txt").read_text(encoding="utf-8")
+    assert "The axis on the machine" in report
+    assert "The axis against the travel" in report
+    assert "Room on the machine" in report
+
+
 def test_traveler_and_report_come_as_paper_page_and_text(written: Path) -> None:
     for name in ("traveler", "report"):
         assert (written / f"{name}.pdf").read_bytes().startswith(b"%PDF-")
@@ -38,7 +49,10 @@ def test_every_part_of_the_plan_has_its_drawing_in_three_forms(written: Path) ->
     parts = [part for correction in chosen["corrections"] for part in correction["parts"]]
     assert parts
     for suffix in ("dxf", "svg", "pdf"):
-        assert len(list((written / "drawings").glob(f"*.{suffix}"))) == len(parts)
+        drawn = {path.stem for path in (written / "drawings").glob(f"*.{suffix}")}
+        on_machine = {name for name in drawn if name.endswith(ON_MACHINE)}
+        assert len(on_machine) == len(ON_MACHINE)
+        assert len(drawn) == len(parts) + len(ON_MACHINE)
 
 
 def test_whatever_the_router_plan_asks_to_make_has_its_drawing(tmp_path: Path) -> None:
