@@ -46,6 +46,7 @@ def test_it_names_unit_instruments_conditions_days_and_figures() -> None:
         "taken 2026-03-01 to 2026-03-02",
         "A, accuracy, both ways",
         "error at the part",
+        "rock loop at 0°: clearance",
         "1.00 N·m to 8.00 N·m",
         "polygon",
     ):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
+
 from wormwright.job.blocks import Block, Cell, Heading, Paragraph, Table
 from wormwright.job.proof import Proof
 from wormwright.job.proof_record import ProofRecord
@@ -74,12 +77,26 @@ def _tested(job: Job, record: ProofRecord) -> Table:
 
 def _figures(proof: Proof) -> tuple[Block, ...]:
     """The figures that the proof gives, with their uncertainty."""
-    rows: list[tuple[str, Estimate]] = []
-    if proof.positioning is not None:
-        rows += [(f.label, f.estimate) for f in proof.positioning.figures]
-    if proof.part is not None:
-        rows.append((f"error at the part: {proof.part.label}", proof.part.error))
+    rows = tuple(_rows(proof))
     if not rows:
         return ()
     cells = tuple((Cell(label), Cell(estimate=value)) for label, value in rows)
     return (Table("Figures", ("figure", "value"), cells, key="figures"), Paragraph(COVERAGE))
+
+
+def _rows(proof: Proof) -> Iterator[tuple[str, Estimate]]:
+    """The error at the part first, then every topic that was read."""
+    if proof.part is not None:
+        yield f"error at the part: {proof.part.label}", proof.part.error
+    if proof.positioning is not None:
+        yield from ((f.label, f.estimate) for f in proof.positioning.figures)
+    if proof.closure is not None:
+        yield "closed circle, largest less smallest error", proof.closure.span
+    for wave in proof.harmonics.waves if proof.harmonics else ():
+        if wave.size is not None and wave.stands_out:
+            yield f"wave, {wave.label}{' (of the play)' if wave.of_play else ''}", wave.size
+    for place in proof.loop.places if proof.loop else ():
+        at = f" at {math.degrees(place.place):.0f}°"
+        yield from ((f"rock loop{at}: {f.label}", f.estimate) for f in place.figures)
+    for runout in proof.axis.runouts if proof.axis else ():
+        yield f"eccentricity of the {runout.surface}", runout.eccentricity
