@@ -37,9 +37,9 @@ def figures() -> Iterator[Figure]:
         run(sys.executable, "-c", "import numpy, scipy.special, pydantic")
 
     command = str(Path(sys.executable).parent / "wormwright")
-    examples = sorted(path.parent for path in ROOT.glob("examples/*/job.toml"))
+    examples = sorted(path.parent for path in ROOT.glob("examples/*/readings.csv"))
     if not examples:
-        raise FileNotFoundError("no examples/*/job.toml to diagnose")
+        raise FileNotFoundError("no examples/*/readings.csv to diagnose")
     with tempfile.TemporaryDirectory() as scratch:
         for example in examples:
             job = str(shutil.copytree(example, Path(scratch) / example.name))

@@ -241,3 +241,10 @@ def test_a_row_about_which_nothing_is_asked_cannot_be_confirmed(tmp_path: Path) 
     assert answer.status_code == 422
     assert "nothing is asked" in answer.json()["refused"]
     assert page.get(f"{JOB}/mark").json() == mark
+
+
+def test_the_results_of_a_proved_axis_hold_its_proof(tmp_path: Path) -> None:
+    page = client(shelf(tmp_path, "proved-axis", "garage-router"))
+    proof = page.get("/api/jobs/proved-axis/results").json()["proof"]
+    assert proof["positioning"]["runs"] == 5
+    assert page.get(f"{JOB}/results").json()["proof"] is None

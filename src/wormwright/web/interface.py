@@ -15,6 +15,7 @@ from wormwright.app.correct import planned
 from wormwright.app.folder import Folder
 from wormwright.app.glance import glance
 from wormwright.app.measure import row_doubts
+from wormwright.app.prove import proof_if_read
 from wormwright.app.sign import planned_operations
 from wormwright.app.taken import Taken, confirmed, take
 from wormwright.job.sheet import KINDS
@@ -118,12 +119,13 @@ def _stored(now: Snapshot, taken: Taken) -> Response:
 
 @on_job
 def results(desk: Desk, _: Snapshot, __: Any) -> Response:
-    """The results as the packet writes them: diagnosis, plans, operations."""
+    """The results as the packet writes them: diagnosis, plans, operations, proof."""
 
     def made(folder: Folder) -> str:
         found = planned(folder)
         operations = planned_operations(folder, found)
-        return results_json(folder.job, found.diagnosis, found.remedy, operations)
+        proof = proof_if_read(folder)
+        return results_json(folder.job, found.diagnosis, found.remedy, operations, proof)
 
     return Response(desk.waited(PLAN).kept("results", made), media_type="application/json")
 
