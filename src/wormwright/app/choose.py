@@ -9,12 +9,13 @@ from pathlib import Path
 from wormwright.app.folder import Folder
 from wormwright.app.problems import document
 from wormwright.job.blocks import Block, Paragraph
+from wormwright.job.rotary import Job
 from wormwright.packet import Document, Style
 
 CARD = "purchase-card.pdf"
 
 
-def choice_document(folder: Folder) -> Document:
+def choice_document(folder: Folder, job: Job | None = None) -> Document:
     """Which drive suits the work, and on what that hangs.
 
     Raises:
@@ -22,8 +23,8 @@ def choice_document(folder: Folder) -> Document:
     """
     from wormwright.stages.choose import choose, report  # noqa: PLC0415  (the other verbs do without)
 
-    job = folder.job
-    return document("Choice of drive", folder, report(choose(job), job))
+    wanted = job or folder.job
+    return document("Choice of drive", folder, report(choose(wanted), wanted))
 
 
 def card_document(folder: Folder, *, place: Path | None = None) -> Document:
@@ -40,14 +41,14 @@ def card_document(folder: Folder, *, place: Path | None = None) -> Document:
     return replace(card, blocks=(*card.blocks, written))
 
 
-def card_of(folder: Folder) -> Document:
+def card_of(folder: Folder, job: Job | None = None) -> Document:
     """The card as a page for paper."""
     from wormwright.stages.choose import purchase_card  # noqa: PLC0415
 
-    job = folder.job
+    wanted = job or folder.job
     return replace(
-        document("Purchase card", folder, purchase_card(job)),
-        unit_id=job.rotary.unit_id,
-        job=job.name,
+        document("Purchase card", folder, purchase_card(wanted)),
+        unit_id=wanted.rotary.unit_id,
+        job=wanted.name,
         date_text=date.today().isoformat(),
     )

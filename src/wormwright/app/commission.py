@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from wormwright.app.measure import sound
 from wormwright.app.problems import document
 from wormwright.job.blocks import Block, Paragraph
 from wormwright.job.result import StageRefusal
+from wormwright.job.rotary import Job
 from wormwright.packet import Document
 from wormwright.traveler import live_readings
 
@@ -28,23 +30,36 @@ def commission_document(folder: Folder, *, write: bool = False) -> Document:
     Raises:
         StageRefusal: the ratio or the pulses of the motor are not known.
     """
+    paper, texts = commission_papers(folder, folder.job)
+    if not write:
+        return paper
+    for name, text in texts:
+        path = folder.path / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+    names = ", ".join(Path(name).name for name, _ in texts)
+    written = Paragraph(f"Written into {folder.path / PLACE}: {names}.", strong=True)
+    return replace(paper, blocks=(*paper.blocks, written))
+
+
+def commission_papers(folder: Folder, job: Job) -> tuple[Document, tuple[tuple[str, str], ...]]:
+    """The document in the units of that job, and sheet and programmes by the name of their file.
+
+    Raises:
+        StageRefusal: the ratio or the pulses of the motor are not known.
+    """
     from wormwright.stages.commission import (  # noqa: PLC0415  (the other verbs do without)
         commission,
         report,
         sheet_text,
     )
 
-    job = folder.job
     kept = sound(folder, live_readings(folder.readings, folder.sign_offs))
     found = commission(job, kept.readings, moved=_moved(folder))
     blocks: tuple[Block, ...] = (*kept.blocks(), *report(found, job))
-    if write:
-        place = folder.path / PLACE
-        texts = {SHEET: sheet_text(found, job)}
-        texts |= {f"{p.name}.nc": p.text for p in found.programmes}
-        _write(place, texts)
-        blocks += (Paragraph(f"Written into {place}: {', '.join(texts)}.", strong=True),)
-    return document("Commission", folder, blocks)
+    texts = ((SHEET, sheet_text(found, job)), *((f"{p.name}.nc", p.text) for p in found.programmes))
+    files = tuple((f"{PLACE}/{name}", text) for name, text in texts)
+    return document("Commission", folder, blocks), files
 
 
 def _moved(folder: Folder) -> Moved | None:
@@ -61,9 +76,3 @@ def _moved(folder: Folder) -> Moved | None:
         return None
     angle = picture.chosen_angle
     return Moved(picture.throw * math.cos(angle), abs(picture.throw * math.sin(angle)))
-
-
-def _write(place: Path, texts: dict[str, str]) -> None:
-    place.mkdir(exist_ok=True)
-    for name, text in texts.items():
-        (place / name).write_text(text, encoding="utf-8", newline="\n")

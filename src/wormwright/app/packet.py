@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from wormwright.app.choose import card_of, choice_document
+from wormwright.app.commission import commission_papers
 from wormwright.app.correct import Planned, planned
 from wormwright.app.folder import Folder
 from wormwright.app.measure import sheet_of
@@ -35,6 +38,9 @@ _WHAT = {
     "setting-chart": "bushing angle against closing and sideways",
     "drawings": "dimensioned drawing of a part to make",
     "compensation": "error table and reversal value for the control, with their sign",
+    "choice": "which drive suits the work, and on what that hangs",
+    "purchase-card": "one page for the seller's bench",
+    "commission": "what is typed into the control; sheet and test programmes beside it",
     "positioning-test": "the planned test: programme for the control, form for the readings",
 }
 
@@ -53,9 +59,28 @@ def packet_document(
             packet = _full(folder, planned(folder), style)
         except StageRefusal as refusal:
             packet = _without_plan(folder, refusal, style)
-        packet = replace(packet, texts=(*packet.texts, *planned_texts(folder)))
+        papers, texts = _of_the_drive(folder, style)
+        texts = (*packet.texts, *planned_texts(folder), *texts)
+        packet = replace(packet, texts=texts, more=papers)
         written = write_packet(folder.path / PACKET, packet, style, charts)
     return _written(folder, written)
+
+
+def _of_the_drive(
+    folder: Folder, style: Style
+) -> tuple[tuple[tuple[str, Document], ...], tuple[tuple[str, str], ...]]:
+    """Papers and files about drive and control, as far as job.toml describes them."""
+    papers: list[tuple[str, Document]] = []
+    texts: tuple[tuple[str, str], ...] = ()
+    job = replace(folder.job, units=style.units)
+    if job.work and job.drives:
+        papers.append(("choice", _dated(folder, choice_document(folder, job))))
+        papers.append(("purchase-card", card_of(folder, job)))
+    if job.control is not None:
+        with suppress(StageRefusal):  # the page of the stage says what is missing
+            document, texts = commission_papers(folder, job)
+            papers.append(("commission", _dated(folder, document)))
+    return tuple(papers), texts
 
 
 def _full(folder: Folder, found: Planned, style: Style) -> Packet:
@@ -128,9 +153,13 @@ def _certificate(folder: Folder, proof: Proof | None, job: Job) -> Document | No
 
 def _headed(title: str, folder: Folder, blocks: tuple[Block, ...]) -> Document:
     """A document that goes on paper: with the marks of unit and job and the day it was made."""
+    return _dated(folder, document(title, folder, blocks))
+
+
+def _dated(folder: Folder, paper: Document) -> Document:
     job = folder.job
     return replace(
-        document(title, folder, blocks),
+        paper,
         unit_id=job.rotary.unit_id,
         job=job.name,
         date_text=date.today().isoformat(),

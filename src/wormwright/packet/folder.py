@@ -34,7 +34,7 @@ PLANNED_FORM = "positioning-test.csv"
 class Packet:
     """What goes into the folder. `parts` are drawn even if no document shows them.
 
-    `texts` are further files as they stand, by name.
+    `texts` are further files as they stand, by name; `more` further documents, by name.
     """
 
     traveler: Document
@@ -44,11 +44,12 @@ class Packet:
     parts: tuple[Part, ...] = ()
     texts: tuple[tuple[str, str], ...] = ()
     certificate: Document | None = None
+    more: tuple[tuple[str, Document], ...] = ()
 
     @property
     def papers(self) -> dict[str, Document]:
         """The documents by the name of their files."""
-        papers = {"traveler": self.traveler, "report": self.report}
+        papers = {"traveler": self.traveler, "report": self.report, **dict(self.more)}
         return papers if self.certificate is None else {**papers, "certificate": self.certificate}
 
 
@@ -113,7 +114,7 @@ def _made(
 ) -> Iterator[tuple[str, bytes | Callable[[], bytes]]]:
     """Every file by its name: its bytes, or how to typeset it. What takes longest comes first."""
     pictures = Pictures(style, packet.traveler, tuple(packet.papers.values()), charts)
-    for part in (*packet.parts, *_drawn(packet.traveler), *_drawn(packet.report)):
+    for part in (*packet.parts, *(p for paper in packet.papers.values() for p in _drawn(paper))):
         pictures.drawing(part)
     for drawing in pictures.drawings:
         name = _DRAWINGS + drawing.name
