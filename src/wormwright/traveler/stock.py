@@ -11,9 +11,12 @@ from wormwright.job.parts import (
     ChuckAdapter,
     EccentricBushing,
     JournalBush,
+    MotorPlate,
+    MountPlate,
     Part,
     SettingKey,
     SettingSpanner,
+    SetUp,
     ShimRing,
     WheelSeat,
     WormRelief,
@@ -57,9 +60,13 @@ class Piece:
 
 
 def stock(parts: Sequence[Part], units: Units) -> tuple[Item, ...]:
-    """Bar, plate and sheet for the parts; turning down the worm that is there buys nothing."""
+    """Bar, plate and sheet for the parts.
+
+    Turning down the worm that is there buys nothing, and the picture of the set-up is no part.
+    """
     turned = [piece for part in parts for piece in _pieces(part)]
-    other = [part for part in parts if not isinstance(part, WormRelief) and not _pieces(part)]
+    bought = [part for part in parts if not isinstance(part, WormRelief | SetUp)]
+    other = [part for part in bought if not _pieces(part)]
     keys = [part for part in parts if isinstance(part, SettingKey)]
     return (
         *_bars(turned, units),
@@ -74,22 +81,26 @@ def _pieces(part: Part) -> tuple[Piece, ...]:
         case EccentricBushing(side=side):
             long = part.flange_thickness + part.length
             name = f"eccentric bushing {side}"
-            return (Piece(part.material, part.flange_outside, long, name, part.quantity),)
+            piece = Piece(part.material, part.flange_outside, long, name, part.quantity)
         case JournalBush(side=side):
             across = max(part.flange_outside, part.outside.size)
             long = part.flange_thickness + part.length
-            return (Piece(part.material, across, long, f"journal bush {side}", part.quantity),)
+            piece = Piece(part.material, across, long, f"journal bush {side}", part.quantity)
         case WheelSeat():
             sleeve = "sleeve of the worm wheel"
-            return (Piece(part.sleeve_material, part.sleeve.size, part.hub_length, sleeve, 1),)
+            piece = Piece(part.sleeve_material, part.sleeve.size, part.hub_length, sleeve, 1)
         case ChuckAdapter():
             long = part.thickness + part.spigot_length + part.locating_length
-            return (Piece(part.material, part.outside, long, part.name, 1),)
+            piece = Piece(part.material, part.outside, long, part.name, 1)
+        case MotorPlate():
+            piece = Piece(part.material, part.outside, part.thickness, "motor plate", 1)
         case SettingKey():
             across = max(part.head_outside, part.journal.size)
             long = part.head_length + part.journal_length + part.eccentric_length
-            return (Piece(part.material, across, long, "setting key", part.quantity),)
-    return ()
+            piece = Piece(part.material, across, long, "setting key", part.quantity)
+        case _:
+            return ()
+    return (piece,)
 
 
 def _bars(pieces: Sequence[Piece], units: Units) -> tuple[Item, ...]:
@@ -125,15 +136,22 @@ def _flat(part: Part, units: Units) -> Item:
         return _shim(part, area, units)
     if isinstance(part, SettingSpanner):
         long = part.reading_radius + part.head_outside / 2
-        sizes = (part.plate_thickness, part.head_outside, long)
-        thick, wide, all_over = (
-            shown(size, "length", resolution=1.0, units=units) for size in sizes
-        )
-        plate = f"{thick} thick, {wide} x {all_over}"
-        return Item(f"plate, {part.material}", plate, str(part.quantity), "setting spanner")
+        around = (part.plate_thickness, part.head_outside, long)
+        return _plate(part, around, "setting spanner", units)
+    if isinstance(part, MountPlate):
+        return _plate(part, (part.thickness.size, part.width, part.length), part.name, units)
     count, material = (str(getattr(part, name, "")) for name in ("quantity", "material"))
     name = str(getattr(part, "name", "")) or "see its drawing"
     return Item(material or "stock", "see its drawing", count or "1", name)
+
+
+def _plate(
+    part: SettingSpanner | MountPlate, sides: tuple[float, float, float], name: str, units: Units
+) -> Item:
+    """Plate of that thickness, width and length; what cleans it up comes on top."""
+    thick, wide, long = (shown(side, "length", resolution=1.0, units=units) for side in sides)
+    size = f"{thick} thick, {wide} x {long}"
+    return Item(f"plate, {part.material}", size, str(part.quantity), name)
 
 
 def _block(part: SettingKey, units: Units) -> Item:

@@ -59,13 +59,15 @@ def test_diagnosis_says_the_same(clocks: Path) -> None:
     assert "leave it as it is" in ran.out.casefold()
 
 
-def test_his_order_of_work_is_the_baseline_and_the_checks(clocks: Path) -> None:
+def test_his_order_of_work_is_the_baseline_the_mounting_and_the_checks(clocks: Path) -> None:
     folder = JobFolder.open(clocks)
     operations = plan_operations(folder.job, planned(folder).remedy)
     assert {op.key for op in operations} == {
         "baseline",
         "warm_recheck",
         "proof_rock",
+        "mount_base",
+        "chuck_dial",
         "proof_axis",
         "recheck",
     }

@@ -143,7 +143,7 @@ def test_a_guide_in_inches_serves_a_unit_read_in_millimetres(place: Path) -> Non
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ((), "one of --against, --as-guide and --seal"),
+        (("--seal", "--close"), "one at a time: --seal or --close"),
         (("--as-guide", "g"), "a title for the guide"),
         (("--result", "a.json", "--seal"), "--result goes with --against"),
     ],
