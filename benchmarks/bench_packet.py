@@ -31,7 +31,7 @@ def figures() -> Iterator[Figure]:
     floor = partial(run, sys.executable, "-c", LOADED)
     command = str(Path(sys.executable).parent / "wormwright")
     with tempfile.TemporaryDirectory() as scratch:
-        for example in sorted(path.parent for path in ROOT.glob("examples/*/job.toml")):
+        for example in sorted(path.parent for path in ROOT.glob("examples/*/readings.csv")):
             job = str(shutil.copytree(example, Path(scratch) / example.name))
             product = partial(run, command, "packet", job)
             judged = ratio(f"packet {example.name}", product=product, floor=floor, limit=3.0)
