@@ -141,7 +141,7 @@ def _lobes(lobe: Lobe) -> Lobes:
     return Lobes(
         lobe.order,
         Estimate(size, lobe.u, max(0.0, size - half), size + half, "length", "lobes"),
-        Estimate(at, u, at - 1.96 * u, at + 1.96 * u, "angle", "lobes"),
+        Estimate.normal(at, u, "angle", "lobes"),
     )
 
 

@@ -53,10 +53,7 @@ def told_by_settings(bench: Bench, pair: WormPair) -> WormPair:
         before={str(kind): p for kind, p in pair.kinds},
     )
     kinds = cast("Mapping[WheelKind, float]", told.kinds)
-    u = told.slope_u
-    slope = Estimate(
-        told.slope, u, told.slope - 1.96 * u, told.slope + 1.96 * u, "ratio", "line by weights"
-    )
+    slope = Estimate.normal(told.slope, told.slope_u, "ratio", "line by weights")
     said = KindTold(slope, tuple(told.expected.items()), len(rows))  # type: ignore[arg-type]
     found = tuple((kind, kinds[kind]) for kind, _ in pair.kinds)
     doubts = pair.doubts

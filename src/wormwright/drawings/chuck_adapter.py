@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from fractions import Fraction
 
-from wormwright.drawings import dimensions, figures, frames, notes, side_column, style, turned
+from wormwright.drawings import figures, frames, notes, side_column, style, turned
 from wormwright.drawings.canvas import Canvas, View
 from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.style import Box, SheetStyle
@@ -124,22 +124,8 @@ def _face_view(canvas: Canvas, part: ChuckAdapter, view: View, sheet: SheetStyle
     mark = view.polar((part.outside + part.chuck_circle + part.chuck_drill) / 4, math.radians(72))
     frames.pop_mark(pen, mark, math.radians(72))
     turned.face_label(canvas, view, part.outside / 2, sheet, "Seen from the chuck")
-    edge, (x, y) = part.outside / 2 * s, view.origin
-    for circle, way, up in (
-        (part.table_circle, -1.0, -1.0),
-        (part.chuck_circle, 1.0, -1.0),
-        (part.bore, -1.0, 1.0),
-        (part.outside, 1.0, 1.0),
-    ):
-        dimensions.diameter(
-            canvas,
-            view.origin,
-            circle / 2 * s,
-            angle=up * (math.pi / 2 - way * math.radians(34)),
-            elbow=(x + way * max(edge * 0.62, 13.0), y + up * max(edge + 4.0, turned.LEAST_REACH)),
-            written=figures.plain(circle, units).before("Ø"),
-            leftward=way < 0,
-        )
+    circles = (part.table_circle, part.chuck_circle, part.bore, part.outside)
+    turned.face_diameters(canvas, view, circles, units)
 
 
 def _section(canvas: Canvas, part: ChuckAdapter, view: View, sheet: SheetStyle) -> None:

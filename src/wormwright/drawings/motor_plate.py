@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from wormwright.drawings import dimensions, figures, frames, notes, side_column, style, turned
+from wormwright.drawings import figures, frames, notes, side_column, style, turned
 from wormwright.drawings.canvas import Canvas, View
 from wormwright.drawings.refusal import refuse_faults
 from wormwright.drawings.style import Box, SheetStyle
@@ -73,22 +73,8 @@ def _face_view(canvas: Canvas, part: MotorPlate, view: View, sheet: SheetStyle) 
     mark = view.polar(part.outside / 2 - 3.0, math.pi / 2)
     frames.pop_mark(pen, mark, math.pi / 2)
     turned.face_label(canvas, view, part.outside / 2, sheet, "Seen from the motor")
-    edge, (x, y) = part.outside / 2 * s, view.origin
-    for circle, way, up in (
-        (part.circle, -1.0, -1.0),
-        (part.pitch * math.sqrt(2), 1.0, -1.0),
-        (part.through, -1.0, 1.0),
-        (part.outside, 1.0, 1.0),
-    ):
-        dimensions.diameter(
-            canvas,
-            view.origin,
-            circle / 2 * s,
-            angle=up * (math.pi / 2 - way * math.radians(34)),
-            elbow=(x + way * max(edge * 0.62, 13.0), y + up * max(edge + 4.0, turned.LEAST_REACH)),
-            written=figures.plain(circle, units).before("Ø"),
-            leftward=way < 0,
-        )
+    circles = (part.circle, part.pitch * math.sqrt(2), part.through, part.outside)
+    turned.face_diameters(canvas, view, circles, units)
 
 
 def _slot(canvas: Canvas, part: MotorPlate, view: View, angle: float) -> None:

@@ -11,10 +11,11 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from wormwright.drawings import dimensions, frames, style
+from wormwright.drawings import dimensions, figures, frames, style
 from wormwright.drawings.canvas import Canvas, View
 from wormwright.drawings.figures import Written
 from wormwright.drawings.style import Box, SheetStyle
+from wormwright.job.rotary import Units
 
 Loop = Sequence[tuple[float, float]]
 
@@ -61,6 +62,25 @@ def face_label(
     frames.cutting_plane(canvas.pen, x, y - edge - 2, y + edge + 2, towards=towards)
     top = y + max(edge, LEAST_REACH) + lift
     canvas.pen.text(words, (x, top), 2.8, bold=True, align="centre")
+
+
+def face_diameters(
+    canvas: Canvas, view: View, circles: tuple[float, float, float, float], units: Units
+) -> None:
+    """Four diameters of a face on leaders: lower left, lower right, upper left, and the outside."""
+    scale, (x, y) = view.scale, view.origin
+    edge = circles[-1] / 2 * scale
+    places = ((-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0))
+    for circle, (way, up) in zip(circles, places, strict=True):
+        dimensions.diameter(
+            canvas,
+            view.origin,
+            circle / 2 * scale,
+            angle=up * (math.pi / 2 - way * math.radians(34)),
+            elbow=(x + way * max(edge * 0.62, 13.0), y + up * max(edge + 4.0, LEAST_REACH)),
+            written=figures.plain(circle, units).before("Ø"),
+            leftward=way < 0,
+        )
 
 
 def reach(view: View, radius: float) -> float:

@@ -163,7 +163,7 @@ def _pivot(facts: Facts, closing: float) -> tuple[tuple[str, ...], Sizes, tuple[
         return steps, (), (doubt,)
     swing = closing / arm.value
     u = swing * arm.u / arm.value
-    size = Estimate(swing, u, swing - 1.96 * u, swing + 1.96 * u, "angle", "closing / arm")
+    size = Estimate.normal(swing, u, "angle", "closing / arm")
     steps = (
         f"Pivot bolt just loose, swing the box in until the worm is {length(closing, units)} "
         "nearer by indicator; no play in the pivot when clamped, or it counts like worm end play.",

@@ -40,7 +40,7 @@ def arc(value: float) -> str:
 
 def sized(value: float, u: float, method: str) -> Estimate:
     """A length with a normal doubt."""
-    return Estimate(value, u, value - 1.96 * u, value + 1.96 * u, "length", method)
+    return Estimate.normal(value, u, "length", method)
 
 
 def made_to(value: float, tolerance: float, method: str) -> Estimate:

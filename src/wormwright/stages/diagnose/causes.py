@@ -63,4 +63,4 @@ def unexplained_of(fit: Fit, rows: list[Row], pair: WormPair) -> Estimate:
     rest = np.array([r.value - fit.predicted_in_range[i] for i, r in rocks])
     mean = float(weight @ rest / weight.sum()) / pair.r2
     u = float(1 / np.sqrt(weight.sum())) / pair.r2
-    return Estimate(mean, u, mean - 1.96 * u, mean + 1.96 * u, "angle", "weighted mean residual")
+    return Estimate.normal(mean, u, "angle", "weighted mean residual")

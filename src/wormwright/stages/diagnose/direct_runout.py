@@ -68,7 +68,7 @@ def _resampled(weight: Array, seed: int) -> NDArray[np.intp]:
 
 def _disagree(kind: str, read: float, u: float, swing: Array, seqs: tuple[int, ...]) -> Doubt:
     part = "wheel" if kind == "wheel_runout" else "worm"
-    by_hand = Estimate(read, u, read - 1.96 * u, read + 1.96 * u, "length", "indicator")
+    by_hand = Estimate.normal(read, u, "length", "indicator")
     by_rock = estimate_of(swing, "length", "rock")
     return Doubt(
         "warn",
